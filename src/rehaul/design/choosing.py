@@ -1,19 +1,16 @@
-"""What stands where and what feeds it: the exact choice on a real house, explained."""
+"""What stands where and what feeds it: the exact choice on a real house."""
 
 from __future__ import annotations
 
 from collections.abc import Sequence
-from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass, replace
 
-import numpy as np
-
-from rehaul.design.devices import stands, swapped_devices
-from rehaul.design.explain import front_point, shortfalls, what_one_more_buys, why, why_not
+from rehaul.design.devices import swapped_devices
+from rehaul.design.explain import shortfalls
 from rehaul.design.naming import numbered
 from rehaul.design.oldcables import CABLES, VISIT
 from rehaul.design.option import Option
-from rehaul.design.placing import PLACE, Placing, placing_of, problem_data
+from rehaul.design.placing import Placing, placing_of
 from rehaul.design.results import (
     AccessPoint,
     Choice,
@@ -24,18 +21,14 @@ from rehaul.design.results import (
     SwappedDevice,
     WiredOutlet,
 )
+from rehaul.design.searching import Search, doing_nothing, search_of, settled
 from rehaul.design.settings import boxes_set_afresh
-from rehaul.exact import FeedChoice, Solver, feed_front, solve_feeds
+from rehaul.exact import FeedChoice
 from rehaul.house import Job
 from rehaul.house.geometry import room_centre
 from rehaul.predict import Calibration, HouseScene, Receivers
 from rehaul.predict.kept import KeptHouse
 from rehaul.words import say, term
-
-ROUNDING = 1e-9
-FRONT_LIMIT_S = 10.0  # for each point of the front
-WORTH_OFFERING = 0.02  # of the whole price: an offer that saves less than that on the next is none
-SMALL = 60_000  # ways times rows: up to here the problem is printed with the plan
 
 
 @dataclass(frozen=True, eq=False)
@@ -47,6 +40,16 @@ class Chosen:
     placing: Placing
     pulls: dict[str, str]  # way -> id of its new cable
     switch: str  # class of the main switch, or the router's own ports; empty where no port is used
+    found: Found | None = None  # of the choice itself; None at another point of the front
+
+
+@dataclass(frozen=True, eq=False)
+class Found:
+    """What the search found for a choice: its reasons begin with that."""
+
+    feeds: FeedChoice  # the choice itself
+    nothing: FeedChoice  # everything as it stands
+    search: Search
 
 
 def choose(
@@ -58,96 +61,47 @@ def choose(
     time_limit_s: float = 10.0,
     kept: KeptHouse | None = None,
 ) -> Chosen:
-    """Least cost that meets every need, with proof, front and reasons. Doing nothing is the first option.
+    """Least cost that meets every need, with proof. Doing nothing is the first option.
 
     Parameters
     ----------
     scene, receivers : the house and the places that are judged, as `scene_of` and `receivers_of` give them
     calibration : what readings say; the model alone where None
-    kept : gives the airs of boxes that it has, and is left the others
-    time_limit_s : for the choice itself; each point of the front and each reason has its own limit
+    kept : gives what it has of fields, options and searches, and is left the others
+    time_limit_s : for the choice itself; each point of the front has its own limit
 
-    Raises BadInput where the job pins or forbids a site that is none.
+    Returns the choice without front and reasons: `reasoned` gives it these. Raises BadInput where the job
+    pins or forbids a site that is none.
 
     **Validity**: exact for its problem where `proven`; a place counts as served by its best single box, and
     channels follow afterwards. **Source**: docs/choosing.md.
     """
+    kept = kept or KeptHouse()
     placing = placing_of(job, scene, receivers, calibration, kept)
-    solver = Solver(placing.problem)
-    best = solve_feeds(placing.problem, time_limit_s, solver=solver)
-    nothing = _doing_nothing(placing)
-    with ThreadPoolExecutor(1) as beside:
-        left_out = beside.submit(why_not, job, placing, best)
-        saving = WORTH_OFFERING * best.cost
-        front = feed_front(placing.problem, FRONT_LIMIT_S, least_saving=saving, solver=solver)
-    today = sum(nothing.met)  # where labour is not paid, more than that may cost nothing
-    points = [nothing, *(step.choice for step in front if step.choice.cost > 0 or step.met > today)]
-    pinned = any(group.startswith(PLACE) for group in placing.problem.must)
-    chosen = _affordable(job, best, points[1:] if pinned else points)  # doing nothing holds no pin
-    if chosen.cost <= 0 and sum(chosen.met) <= today:
-        chosen = nothing
-    points = _with_chosen(points, chosen)
-    options = _options_of(placing, chosen.ways)
+    search = search_of(placing.problem, time_limit_s, kept)
+    nothing = doing_nothing(placing)
+    feeds = settled(job, placing, search, nothing)
+    options = _options_of(placing, feeds.ways)
     pulls = _pulls_of(options)
-    access_points = _access_points(job, placing, chosen, options)
-    base = Choice(
-        access_points=access_points,
+    choice = Choice(
+        access_points=_access_points(placing, options),
         candidates=_candidates(placing),
-        cost=chosen.cost,
-        bound=chosen.bound,
-        gap_pct=round(chosen.gap * 100, 2),
-        proven=chosen.proven,
-        front=tuple(
-            front_point(job, placing, point, chosen=point.ways == chosen.ways, nothing=point is nothing)
-            for point in points
-        ),
-        shortfalls=shortfalls(job, placing, chosen),
-        what_one_more_buys=what_one_more_buys(job, placing, chosen),
-        why_not=left_out.result() if chosen is best else why_not(job, placing, chosen),
+        cost=feeds.cost,
+        bound=feeds.bound,
+        gap_pct=round(feeds.gap * 100, 2),
+        proven=feeds.proven,
+        front=(),
+        shortfalls=shortfalls(job, placing, feeds, remedies=False),
         outlets=_outlets(job, options, pulls),
-        router=_router(placing, chosen, options),
+        router=_router_of(options, placing),
         devices=_devices(options, placing),
         set_afresh=boxes_set_afresh(options),
         pins_left=placing.left_pins,
-        resources=_resources(placing, chosen),
-        ways=chosen.ways,
-        rooms_met=_rooms_met(job, placing, chosen),
-        problem=problem_data(placing.problem),
+        resources=_resources(placing, feeds),
+        ways=feeds.ways,
+        rooms_met=_rooms_met(job, placing, feeds),
     )
-    words = say("design_why.nothing_needed") if chosen is nothing and all(chosen.met) else _radios_alone(base)
-    return Chosen(base.model_copy(update={"words": words}), options, placing, pulls, chosen.switch)
-
-
-def _with_chosen(points: list[FeedChoice], chosen: FeedChoice) -> list[FeedChoice]:
-    """The front with the choice on it: a point that was found in less time may cost more for no more."""
-    if any(point.ways == chosen.ways for point in points):
-        return points
-    better = [p for p in points if p.cost < chosen.cost or sum(p.met) > sum(chosen.met)]
-    return sorted([*better, chosen], key=lambda point: point.cost)
-
-
-def _doing_nothing(placing: Placing) -> FeedChoice:
-    """Everything stays as it stands, at no price: the first option of every house."""
-    problem = placing.problem
-    ways = [(row, option.id) for row, option in enumerate(placing.offering.options) if stands(option)]
-    rows = [row for row, _ in ways]
-    covered = np.asarray(problem.serves[rows].any(axis=0), dtype=np.bool_)
-    served = [float(covered[r.places] @ r.weights / r.weights.sum()) for r in problem.requirements]
-    met = [share >= r.share - ROUNDING for share, r in zip(served, problem.requirements, strict=True)]
-    return FeedChoice(
-        ways=tuple(sorted(way for _, way in ways)),
-        resources=(),
-        switch="",
-        cost=0.0,
-        served=tuple(served),
-        met=(*met, *(False for _ in problem.counted)),
-        feasible=all(met) and not problem.counted,
-        bound=0.0,
-        proven=True,
-        gap=0.0,
-        nodes=0,
-        counted=tuple(0 for _ in problem.counted),
-    )
+    return Chosen(choice, options, placing, pulls, feeds.switch, Found(feeds, nothing, search))
 
 
 def at_point(job: Job, placing: Placing, whole: Choice, point: FrontPoint) -> Chosen:
@@ -161,7 +115,7 @@ def at_point(job: Job, placing: Placing, whole: Choice, point: FrontPoint) -> Ch
     stands = [option for option in options if option.what == "access point"]
     choice = whole.model_copy(
         update={
-            "access_points": _named_points(stands, {option.id: "" for option in stands}),
+            "access_points": _named_points(stands),
             "outlets": _outlets(job, options, pulls),
             "router": _router_of(options, placing),
             "devices": _devices(options, placing),
@@ -196,20 +150,8 @@ def _pulls_of(options: Sequence[Option]) -> dict[str, str]:
     return found
 
 
-def _affordable(job: Job, best: FeedChoice, points: Sequence[FeedChoice]) -> FeedChoice:
-    """The best, or where it is over the budget the point of the front that serves most within it."""
-    budget = job.choices.budget
-    if budget is None or best.cost <= budget:
-        return best
-    within = [point for point in points if point.cost <= budget]
-    return max(within, key=lambda point: (sum(point.met), -point.cost)) if within else best
-
-
-def _access_points(
-    job: Job, placing: Placing, chosen: FeedChoice, options: Sequence[Option]
-) -> tuple[AccessPoint, ...]:
-    stands = [option for option in options if option.what == "access point"]
-    points = _named_points(stands, {option.id: why(job, placing, chosen, option) for option in stands})
+def _access_points(placing: Placing, options: Sequence[Option]) -> tuple[AccessPoint, ...]:
+    points = _named_points([option for option in options if option.what == "access point"])
     works = placing.offering.works
     found = []
     for point in points:
@@ -226,7 +168,7 @@ def _access_points(
     return tuple(found)
 
 
-def _named_points(stands: Sequence[Option], reasons: dict[str, str]) -> tuple[AccessPoint, ...]:
+def _named_points(stands: Sequence[Option]) -> tuple[AccessPoint, ...]:
     """Chosen access points under their ids AP1, AP2, ... and room names, the lowest storey first."""
     ordered = sorted(stands, key=lambda option: (_level(option), _site_of(option).id))
     names = numbered([_site_of(option).name for option in ordered])
@@ -236,7 +178,7 @@ def _named_points(stands: Sequence[Option], reasons: dict[str, str]) -> tuple[Ac
             name=name,
             site=_site_of(option),
             equipment=option.equipment.name if option.equipment else "",
-            why=reasons[option.id] or _site_of(option).why,
+            why=_site_of(option).why,
             way=option.id,
             supply=option.supply,
         )
@@ -343,10 +285,6 @@ def _outlets(job: Job, options: Sequence[Option], pulls: dict[str, str]) -> tupl
     return tuple(found)
 
 
-def _router(placing: Placing, chosen: FeedChoice, options: Sequence[Option]) -> RouterDecision:
-    return _router_of(options, placing)
-
-
 def _router_of(options: Sequence[Option], placing: Placing) -> RouterDecision:
     option = next((option for option in options if option.what == "router"), None)
     if option is None or option.router is None or option.box is None:
@@ -365,13 +303,6 @@ def _router_of(options: Sequence[Option], placing: Placing) -> RouterDecision:
 
 def _devices(options: Sequence[Option], placing: Placing) -> tuple[SwappedDevice, ...]:
     return swapped_devices(placing.offering.works, options, placing.rooms)
-
-
-def _radios_alone(choice: Choice) -> str:
-    """The first words where new radios for old devices, or radios set afresh, are all that is done."""
-    more = choice.access_points or choice.outlets or choice.router.do == "move"
-    rows = [*(row.words for row in choice.set_afresh), *(row.words for row in choice.devices)]
-    return say("design_why.nothing_else", done=tuple(dict.fromkeys(rows))) if rows and not more else ""
 
 
 def _resources(placing: Placing, chosen: FeedChoice) -> tuple[PaidOnce, ...]:

@@ -63,12 +63,14 @@ def front_point(job: Job, placing: Placing, point: FeedChoice, *, chosen: bool, 
     )
 
 
-def shortfalls(job: Job, placing: Placing, chosen: FeedChoice) -> tuple[RoomShortfall, ...]:
+def shortfalls(
+    job: Job, placing: Placing, chosen: FeedChoice, *, remedies: bool = True
+) -> tuple[RoomShortfall, ...]:
     """Every need that the choice leaves unmet, with the cheapest thing that would mend it.
 
-    In the order of needs, then of wired outlets; empty where all is met. The fix has no cost where no change
-    of the choice mends it. What a room will get is not known here and stands at 0 Mb/s: `judged.with_gets`
-    fills it in.
+    Parameters: `remedies`, whether to look for that: it takes a search for each. In the order of needs, then
+    of wired outlets; empty where all is met. The fix has no cost where no change of the choice mends it. What
+    a room will get is not known here and stands at 0 Mb/s: `judged.with_gets` fills it in.
 
     **Validity**: the fix is the cheapest of the choice's own ways, found within two seconds. **Source**:
     docs/choosing.md, "Why this choice".
@@ -78,7 +80,7 @@ def shortfalls(job: Job, placing: Placing, chosen: FeedChoice) -> tuple[RoomShor
     for index, need in enumerate(placing.needs):
         if chosen.met[index]:
             continue
-        fix, cost = _fix(job, placing, chosen, index)
+        fix, cost = _fix(job, placing, chosen, index) if remedies else ("", None)
         found.append(
             RoomShortfall(
                 room=need.room,
@@ -96,7 +98,7 @@ def shortfalls(job: Job, placing: Placing, chosen: FeedChoice) -> tuple[RoomShor
         if chosen.met[index]:
             continue
         room = row.name.removeprefix("outlets ")
-        fix, cost = _fix(job, placing, chosen, index)
+        fix, cost = _fix(job, placing, chosen, index) if remedies else ("", None)
         gets = chosen.counted[number] if chosen.counted else 0
         found.append(
             RoomShortfall(

@@ -29,10 +29,12 @@ from rehaul.design.uplink import (
 from rehaul.design.works import Work, Works
 from rehaul.facts.equipment import Equipment, equipment_of
 from rehaul.facts.poe import poe_class_row
+from rehaul.facts.wlan_equipment import device_swaps
 from rehaul.facts.work import allowances, prices
-from rehaul.house import Box, Job
+from rehaul.house import Box, Job, Need
 from rehaul.network.core import core_point, gateway
 from rehaul.network.model import Link
+from rehaul.predict.kept import KeptHouse
 from rehaul.wlan import ethernet_tcp_mbps
 from rehaul.words import say
 
@@ -83,6 +85,26 @@ def offering_of(job: Job) -> Offering:
         options += _hops(job, works, router)
     left = coax_reasons(job, core, router, spots)
     return Offering(tuple(options), works, core, router, left)
+
+
+def kept_offering(job: Job, kept: KeptHouse) -> Offering:
+    """As `offering_of`; the same one while nothing that it depends on is edited.
+
+    Rates that rooms ask for and the budget are none of it: what serves and what is paid is for the choice.
+    """
+    return kept.step("offering", _read_of(job), lambda: offering_of(job))
+
+
+def _read_of(job: Job) -> Job:
+    """A job without what no option depends on. A rate counts where a new radio would be for its device."""
+    needs = tuple(
+        need
+        if (need.client or "") in device_swaps()
+        else Need(id=need.id, room=need.room, wired_outlets=need.wired_outlets)
+        for need in job.needs
+    )
+    choices = job.choices.model_copy(update={"budget": None})
+    return job.model_copy(update={"needs": needs, "choices": choices, "readings": ()})
 
 
 def _add_base(job: Job, works: Works) -> None:

@@ -6,7 +6,6 @@ from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from typing import Literal
 
-from shapely import LineString, Polygon
 from shapely.geometry import Point as ShapelyPoint
 
 from rehaul.design.pulls import forbids_way, mounting_place, way_to_room
@@ -14,7 +13,15 @@ from rehaul.facts.pulls import PullWay
 from rehaul.facts.siting import siting_number
 from rehaul.house import BodyKind, House, Job, MeetingKind, MeetingPoint, Opening, Outlet, Room, Wall
 from rehaul.house.base import Point
-from rehaul.house.geometry import point_along, room_at, room_centre, storey_of, wall_length_m
+from rehaul.house.geometry import (
+    point_along,
+    room_at,
+    room_centre,
+    room_shape,
+    storey_of,
+    wall_length_m,
+    wall_line,
+)
 from rehaul.network.core import core_point
 
 MountedOn = Literal["ceiling", "wall", "shelf"]
@@ -113,7 +120,7 @@ def may_hold(job: Job, room: Room) -> bool:
     """
     if room.outside or room.bathroom or room.household:
         return False
-    ring = Polygon(room.polygon)
+    ring = room_shape(room)
     baths = [b for b in job.house.bodies if b.kind is BodyKind.BATH and b.storey == room.storey]
     return not any(
         ring.contains(ShapelyPoint(b.corner[0] + b.width_m / 2, b.corner[1] + b.depth_m / 2)) for b in baths
@@ -139,7 +146,7 @@ def may_screw(job: Job, storey: str, position: Point) -> bool:
     forbidden = any(
         wall.storey == storey
         and (wall.drilling == "forbidden" or wall.fire_rated is True)
-        and LineString([wall.start, wall.end]).distance(point) <= reach_m
+        and wall_line(wall).distance(point) <= reach_m
         for wall in job.house.walls
     )
     return may_drill(job) and not forbidden
@@ -215,7 +222,7 @@ def _clear_spot(house: House, storey: str, position: Point, room: Room | None) -
             siting_number("aside"),
             siting_number("beside_opening"),
         )
-        along_m = LineString([wall.start, wall.end]).project(ShapelyPoint(position))
+        along_m = wall_line(wall).project(ShapelyPoint(position))
         asides = [k * step_m * side for k in range(1, int(reach_m / step_m) + 1) for side in (1, -1)]
         tries += [
             _rounded(point_along(wall, along_m + aside))
@@ -227,7 +234,7 @@ def _clear_spot(house: House, storey: str, position: Point, room: Room | None) -
         if clear is None:
             continue
         spot = _off_the_wall(clear, room, _wall_beside(house, storey, clear))
-        inside = room is None or Polygon(room.polygon).covers(ShapelyPoint(spot))
+        inside = room is None or room_shape(room).covers(ShapelyPoint(spot))
         if (inside or one == position) and not _before_an_opening(house, storey, spot):
             return spot
     return None
@@ -239,7 +246,7 @@ def _before_an_opening(house: House, storey: str, spot: Point) -> bool:
     reach_m = siting_number("beside_wall") + siting_number("off_the_wall")
     point = ShapelyPoint(spot)
     for wall in house.walls:
-        line = LineString([wall.start, wall.end])
+        line = wall_line(wall)
         if wall.storey != storey or line.distance(point) > reach_m:
             continue
         along_m = line.project(point)
@@ -294,7 +301,7 @@ def _wall_beside(house: House, storey: str, position: Point) -> Wall | None:
     """The wall that a point is on: the nearest within the reach of a plate."""
     point = ShapelyPoint(position)
     near = [
-        (LineString([wall.start, wall.end]).distance(point), number)
+        (wall_line(wall).distance(point), number)
         for number, wall in enumerate(house.walls)
         if wall.storey == storey
     ]
@@ -311,7 +318,7 @@ def clear_of_openings(house: House, storey: str, position: Point) -> Point | Non
     if wall is None:
         return position
     length_m = wall_length_m(wall)
-    along_m = LineString([wall.start, wall.end]).project(ShapelyPoint(position))
+    along_m = wall_line(wall).project(ShapelyPoint(position))
     margin_m = siting_number("beside_opening")
     taken = [
         (opening.offset_m - margin_m, opening.offset_m + opening.width_m + margin_m)

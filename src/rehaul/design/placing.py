@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
-from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
@@ -14,7 +13,7 @@ from rehaul.design.costs import task_cost
 from rehaul.design.devices import stands, stays, swapped_need
 from rehaul.design.feeds import Feed
 from rehaul.design.option import Option
-from rehaul.design.options import Offering, offering_of
+from rehaul.design.options import Offering, kept_offering
 from rehaul.design.results import RoomChance
 from rehaul.design.robust import met_samples
 from rehaul.design.sampled import room_chances, rooms_met
@@ -79,7 +78,8 @@ def placing_of(
 
     Raises BadInput where the job pins or forbids a site that is none. **Source**: docs/choosing.md.
     """
-    offering = offering_of(job)
+    kept = kept or KeptHouse()
+    offering = kept_offering(job, kept)
     needs = tuple(need for need in asked(job) if need.rated)
     served = served_by(job, offering, scene, receivers, needs, calibration, kept)
     offering, served = _heard(offering, served)
@@ -328,73 +328,3 @@ def _as_today(
         replace(each, share=min(each.share, float(given[each.places].mean()))) if each.name in met else each
         for each in requirements
     )
-
-
-def problem_data(problem: FeedProblem) -> dict[str, Any]:
-    """The problem as plain data, equal rows of places merged: a reader may try all on a small house.
-
-    Returns lists, texts and numbers alone, as the auditor's `problem_of` reads them. Weights are whole, so
-    that requirements of fractional weight are cut down: those of a house count places.
-    """
-    weights = np.zeros((len(problem.requirements), problem.serves.shape[1]), dtype=np.int64)
-    for index, requirement in enumerate(problem.requirements):
-        np.add.at(weights[index], requirement.places, requirement.weights.astype(np.int64))
-    kept = problem.serves.any(axis=0) & weights.any(axis=0)
-    columns = np.vstack([problem.serves[:, kept].astype(np.uint8), (weights[:, kept] > 0).astype(np.uint8)])
-    rows, inverse = np.unique(columns, axis=1, return_inverse=True)
-    merged = np.zeros((len(problem.requirements), rows.shape[1]), dtype=np.int64)
-    for index in range(len(problem.requirements)):
-        np.add.at(merged[index], inverse.ravel(), weights[index, kept])
-    serves = rows[: len(problem.ways)].astype(bool)
-    return {
-        "ways": [
-            {
-                "id": way.id,
-                "group": way.group,
-                "cost": way.cost,
-                "serves": np.flatnonzero(serves[number]).tolist(),
-                "needs": list(way.needs),
-                "beside": list(way.beside),
-                "loads": [list(load) for load in way.loads],
-                "ports": way.ports,
-                "watts": way.watts,
-                "counts": [list(count) for count in way.counts],
-                "rate_mbps": way.rate_mbps,
-            }
-            for number, way in enumerate(problem.ways)
-        ],
-        "rows": int(rows.shape[1]),
-        "requirements": [
-            {
-                "name": requirement.name,
-                "room": requirement.name,
-                "weights": [[int(row), int(merged[i, row])] for row in np.flatnonzero(merged[i])],
-                "need": int(np.ceil(weights[i].sum() * requirement.share - 1e-9 * max(weights[i].sum(), 1))),
-            }
-            for i, requirement in enumerate(problem.requirements)
-        ],
-        "counted": [
-            {"name": row.name, "room": row.name.removeprefix("outlets "), "least": row.least}
-            for row in problem.counted
-        ],
-        "resources": [
-            {
-                "id": row.id,
-                "cost": row.cost,
-                "needs": list(row.needs),
-                "excludes": row.excludes,
-                "ports": row.ports,
-                "watts": row.watts,
-                "loads": [list(load) for load in row.loads],
-            }
-            for row in problem.resources
-        ],
-        "switch_classes": [
-            {"id": row.id, "ports": row.ports, "watts": row.watts, "cost": row.cost}
-            for row in problem.switch_classes
-        ],
-        "spare_ports": problem.spare_ports,
-        "must": list(problem.must),
-        "forbidden": list(problem.forbidden),
-        "fixed": list(problem.fixed),
-    }

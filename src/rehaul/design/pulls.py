@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import math
 
-from shapely import LineString, Polygon
 from shapely.geometry import Point as ShapelyPoint
 from shapely.ops import nearest_points
 
@@ -13,7 +12,7 @@ from rehaul.facts.pulls import PullWay, pull_ways, wall_access
 from rehaul.facts.work import allowances, prices
 from rehaul.house import Hazard, HazardKind, House, Job, MeetingPoint, Room, Wall
 from rehaul.house.base import Point
-from rehaul.house.geometry import room_centre, storey_of
+from rehaul.house.geometry import room_centre, room_shape, storey_of, wall_line
 
 AT_THE_ROOM_M = 0.4  # a wall whose centre line is this near bounds the room
 LEAST_WALL_M = 0.8  # a shorter piece of wall holds no bay worth fishing
@@ -44,12 +43,11 @@ def walls_around(house: House, room: Room) -> tuple[Wall, ...]:
     In the house's order. **Validity**: by 0.8 m or more of a wall's centre line within 0.4 m of the room's
     outline. **Source**: docs/work.md, "Steps": way of a new cable.
     """
-    ring = Polygon(room.polygon).exterior.buffer(AT_THE_ROOM_M)
+    ring = room_shape(room).exterior.buffer(AT_THE_ROOM_M)
     return tuple(
         wall
         for wall in house.walls
-        if wall.storey == room.storey
-        and LineString([wall.start, wall.end]).intersection(ring).length >= LEAST_WALL_M
+        if wall.storey == room.storey and wall_line(wall).intersection(ring).length >= LEAST_WALL_M
     )
 
 
@@ -108,7 +106,7 @@ def mounting_place(room: Room, way: PullWay, closet: MeetingPoint) -> Point:
     """
     if way.mounting == "ceiling":
         return room_centre(room)
-    ring = Polygon(room.polygon).exterior
+    ring = room_shape(room).exterior
     point, _ = nearest_points(ring, ShapelyPoint(closet.position))
     return (round(point.x, 3), round(point.y, 3))
 

@@ -5,7 +5,6 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass, replace
 
-from shapely import Polygon
 from shapely.geometry import Point as ShapelyPoint
 from shapely.ops import nearest_points
 
@@ -16,7 +15,7 @@ from rehaul.facts.siting import siting_number
 from rehaul.facts.wlan_equipment import access_point_radios
 from rehaul.house import Box, Job, MeetingPoint, Outlet
 from rehaul.house.base import Point
-from rehaul.house.geometry import room_at, room_centre
+from rehaul.house.geometry import room_at, room_centre, room_shape
 from rehaul.words import say
 
 HERE = "here"
@@ -104,7 +103,7 @@ def _by_cord(job: Job, router: Box) -> list[RouterPlace]:
         if own is not None and room.id == own.id:
             spot = room_centre(room)
         else:
-            near, _ = nearest_points(Polygon(room.polygon), ShapelyPoint(router.position))
+            near, _ = nearest_points(room_shape(room), ShapelyPoint(router.position))
             spot = _inwards((near.x, near.y), room_centre(room))
         away_m = sum(abs(a - b) for a, b in zip(spot, router.position, strict=True))
         if not 1.0 <= away_m <= siting_number("long_cord"):

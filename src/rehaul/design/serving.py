@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
-from itertools import pairwise
 
 import numpy as np
 from numpy.typing import NDArray
@@ -35,7 +34,7 @@ from rehaul.predict import (
     wire_mbps,
 )
 from rehaul.predict.hops import hop_rates_mbps
-from rehaul.predict.kept import KeptHouse, sends
+from rehaul.predict.kept import KeptHouse
 from rehaul.predict.needs import serves_each
 from rehaul.predict.paths import Paths
 from rehaul.predict.radiators import box_radiator, radiates
@@ -90,8 +89,7 @@ def served_by(
     airs = _Airs(job, scene, receivers, calibration, needs, kept)
     for row, radiator in enumerate(radiators):
         if radiator is not None:
-            for i in range(len(needs)):
-                table[row, starts[i] : starts[i + 1]] = airs.serves(radiator, i)
+            table[row] = airs.serves_all(radiator)
     standing = [
         (row, radiator)
         for row, (option, radiator) in enumerate(zip(offering.options, radiators, strict=True))
@@ -104,7 +102,7 @@ def served_by(
             new = _Airs(job, scene, receivers, calibration, [need], kept)
             then = np.zeros(len(places[i]), dtype=np.bool_)
             for _, radiator in standing:
-                then |= new.serves(radiator, 0)
+                then |= new.serves_all(radiator)
             if helps(np.any(table[[r for r, _ in standing], here], axis=0), then):
                 table[row, here] = then
     return Served(tuple(radiators), table, starts, airs)
@@ -125,24 +123,49 @@ class _Airs:
         self._job, self._scene, self._calibration = job, scene, calibration
         self._needs, self._kept = needs, kept
         spans = [receivers.span(room_index(job, need.room)) for need in needs]
-        ends = np.cumsum([0, *(span.stop - span.start for span in spans)])
-        self._spans = [slice(*span) for span in pairwise(ends.tolist())]  # of each need among all places
-        self._asking = np.repeat(np.arange(len(needs)), np.diff(ends))
-        self._at = np.concatenate([np.arange(span.start, span.stop) for span in spans] or [np.arange(0)])
+        self._at = [np.arange(span.start, span.stop) for span in spans]  # places of each need
+        self._of_client = {
+            client: tuple(i for i, need in enumerate(needs) if need.client == client)
+            for client in dict.fromkeys(need.client for need in needs)
+        }
         self._paths = Paths(scene, receivers.in_rooms)
-        self._met: dict[object, Bools] = {}
+        self._verdicts: dict[Radiator, list[Bools]] = {}
 
-    def serves(self, radiator: Radiator, index: int) -> Bools:
-        """Whether a box serves the places of one need."""
-        need, span = self._needs[index], self._spans[index]
-        if wire_mbps(radiator) < need.down_mbps or wire_mbps(radiator, up=True) < need.up_mbps:
-            return np.zeros(span.stop - span.start, dtype=np.bool_)
-        key = (sends(radiator), need.client, radiator.hop_mbps)
-        if key not in self._met:
-            alone = replace(radiator, wire=())  # wires are asked above, of each way that may feed it
-            airs = [air.at(self._at) for air in self._airs(alone, need.client)]
-            self._met[key] = serves_each(airs, self._needs, self._asking)
-        return self._met[key][span]
+    def serves_all(self, radiator: Radiator) -> Bools:
+        """Whether a box with its wires serves the places of all needs, one need after the other (places,)."""
+        down_mbps, up_mbps = wire_mbps(radiator), wire_mbps(radiator, up=True)
+        alone = replace(radiator, name="", wire=())
+        if alone not in self._verdicts:
+            self._verdicts[alone] = self._verdicts_of(alone)
+        carried = [down_mbps >= need.down_mbps and up_mbps >= need.up_mbps for need in self._needs]
+        parts = [
+            met if can else np.zeros(len(met), dtype=np.bool_)
+            for met, can in zip(self._verdicts[alone], carried, strict=True)
+        ]
+        return np.concatenate([*parts, np.zeros(0, dtype=np.bool_)])
+
+    def _verdicts_of(self, radiator: Radiator) -> list[Bools]:
+        """Whether a box serves the places of each need, were its wires as wide as any."""
+        found: list[Bools] = [np.zeros(0, dtype=np.bool_)] * len(self._needs)
+        for client, rows in self._of_client.items():
+            known = self._kept.verdicts(
+                *(self._job, self._scene, radiator, self._paths.places, client, self._calibration)
+            )
+            fresh = [i for i in rows if self._needs[i] not in known]
+            if fresh:
+                known |= self._judged(radiator, client, fresh)
+            for i in rows:
+                found[i] = known[self._needs[i]]
+        return found
+
+    def _judged(self, radiator: Radiator, client: str, rows: Sequence[int]) -> dict[Asked, Bools]:
+        """What a box serves of the needs of one kind of device, worked out together."""
+        at = np.concatenate([self._at[i] for i in rows])
+        ends = np.cumsum([len(self._at[i]) for i in rows])
+        each = np.repeat(np.arange(len(rows)), np.diff(ends, prepend=0))
+        needs = [self._needs[i] for i in rows]
+        met = serves_each([air.at(at) for air in self._airs(radiator, client)], needs, each)
+        return dict(zip(needs, np.split(met, ends[:-1]), strict=True))
 
     def most_mbps(self, radiators: Sequence[Radiator], index: int) -> float:
         """See `Served.most_mbps`."""
@@ -158,8 +181,7 @@ class _Airs:
         return low * STEP_MBPS
 
     def _reaches(self, radiator: Radiator, index: int, asked: Asked) -> bool:
-        here = self._at[self._spans[index]]
-        airs = [air.at(here) for air in self._airs(radiator, asked.client)]
+        airs = [air.at(self._at[index]) for air in self._airs(radiator, asked.client)]
         return bool(airs) and float(serves(airs, asked).mean()) >= SERVED_SHARE
 
     def _airs(self, radiator: Radiator, client: str) -> tuple[Air, ...]:

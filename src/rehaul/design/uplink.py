@@ -6,8 +6,6 @@ import math
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
-from shapely import Polygon
-
 from rehaul.design.cords import SLACK_M, cord_item, new_cord
 from rehaul.design.feeds import Feed, plug
 from rehaul.design.newcable import pull_feed
@@ -18,7 +16,7 @@ from rehaul.design.works import Work, Works
 from rehaul.facts.siting import siting_number
 from rehaul.house import Box, Job, MeetingPoint
 from rehaul.house.base import Point
-from rehaul.house.geometry import room_at
+from rehaul.house.geometry import room_at, room_shape
 from rehaul.network.model import Link
 from rehaul.network.standing import NO_ROUTER, USUAL_PORT_MBPS, port_payload_mbps
 from rehaul.wlan import ethernet_tcp_mbps
@@ -135,7 +133,7 @@ def _room_cord_m(job: Job, storey: str, one: Point, other: Point) -> float | Non
     a, b = (room_at(job.house, storey, point) for point in (one, other))
     if a is None or b is None or a.id == b.id:
         return apart_m
-    wall_m = Polygon(a.polygon).distance(Polygon(b.polygon))
+    wall_m = room_shape(a).distance(room_shape(b))
     along_m = sum(abs(x - y) for x, y in zip(one, other, strict=True))
     return max(along_m, reach_m) if wall_m <= siting_number("beside_wall") else None
 

@@ -6,7 +6,7 @@ import math
 from collections.abc import Sequence
 from functools import lru_cache
 
-from shapely import LinearRing, get_parts, unary_union
+from shapely import LinearRing, LineString, get_parts, unary_union
 from shapely import Polygon as ShapelyPolygon
 from shapely.geometry import MultiPoint
 from shapely.geometry import Point as ShapelyPoint
@@ -37,6 +37,27 @@ def point_along(wall: Wall, offset_m: float) -> tuple[float, float]:
         wall.start[0] + share * (wall.end[0] - wall.start[0]),
         wall.start[1] + share * (wall.end[1] - wall.start[1]),
     )
+
+
+def wall_line(wall: Wall) -> LineString:
+    """A wall's centre line as a shape of shapely [m]."""
+    return _line(wall.start, wall.end)
+
+
+def room_shape(room: Room) -> ShapelyPolygon:
+    """A room's outline as a shape of shapely [m]; one that crosses itself is not mended."""
+    return _polygon(room.polygon)
+
+
+# A choice of places asks thousands of times how far a plate is from a wall. Shapes of shapely do not change.
+@lru_cache(maxsize=4096)
+def _line(start: PlainPoint, end: PlainPoint) -> LineString:
+    return LineString([start, end])
+
+
+@lru_cache(maxsize=1024)
+def _polygon(ring: Ring) -> ShapelyPolygon:
+    return ShapelyPolygon(ring)
 
 
 def opening_ends(wall: Wall, opening: Opening) -> tuple[tuple[float, float], tuple[float, float]]:
@@ -75,7 +96,7 @@ def room_centre(room: Room) -> tuple[float, float]:
     The centre of gravity where that lies inside; in an L-shaped room it may not. **Source**: centre of
     gravity as shapely has it, any textbook for the formula.
     """
-    shape = ShapelyPolygon(room.polygon)
+    shape = room_shape(room)
     point = shape.centroid if shape.contains(shape.centroid) else shape.representative_point()
     return (round(point.x, 3), round(point.y, 3))
 
@@ -89,7 +110,7 @@ def room_at(house: House, storey_id: str, position: tuple[float, float]) -> Room
     best: tuple[float, Room] | None = None
     for room in sorted(house.rooms, key=lambda room: room.outside):
         if room.storey == storey_id:
-            distance = ShapelyPolygon(room.polygon).distance(point)
+            distance = room_shape(room).distance(point)
             if best is None or distance < best[0]:
                 best = (distance, room)
     return best[1] if best and best[0] <= 0.5 else None

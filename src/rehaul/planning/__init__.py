@@ -1,18 +1,20 @@
 """From a job to its plan: everything that follows from what stands in a house."""
 
+from rehaul.planning.answer import Answer
 from rehaul.planning.document import PlanDocument, plan_data
 from rehaul.planning.main_job import (
     Plan,
     Weighed,
-    chosen_radiators,
     in_force,
     plan,
     signed_offer,
     weigh,
 )
+from rehaul.planning.outcome import chosen_radiators
 from rehaul.proof.questions import OpenQuestion
 
 __all__ = [
+    "Answer",
     "OpenQuestion",
     "Plan",
     "PlanDocument",

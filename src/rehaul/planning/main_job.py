@@ -2,27 +2,27 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable
 from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass, field, replace
 
 from rehaul.auditor import RULES, SIGNED_RULES, PlanFinding, audit_plan
 from rehaul.design.after import graph_after, paths_of
-from rehaul.design.channels import channel_plan, with_widths
 from rehaul.design.choosing import Chosen, at_point, choose
 from rehaul.design.devices import with_new_radios
 from rehaul.design.dsl import dsl_notes
 from rehaul.design.judged import as_it_turns_out, pin_words, with_gets
 from rehaul.design.networking import network
 from rehaul.design.offered import chosen_at
+from rehaul.design.reasoned import reasoned
 from rehaul.design.results import ChannelPlan, Choice, Network
-from rehaul.design.serving import wired_as
-from rehaul.design.settings import wider_only
 from rehaul.design.wanted import DropDecision, drop_decisions
 from rehaul.house import Job
 from rehaul.network import Graph, Path, RunVerdict, closer_looks
 from rehaul.network.standing import standing_graph
+from rehaul.planning.answer import Answer, answer_of, unheard
 from rehaul.planning.document import plan_data
+from rehaul.planning.outcome import Outcome, outcome_of
 from rehaul.planning.survey import Survey, survey_of
 from rehaul.predict import (
     Calibration,
@@ -110,12 +110,19 @@ def plan(job: Job, *, progress: Progress = silent) -> Plan:
 
 
 @speaking(REFERENCE)  # a plan is one whoever reads it; `again` says it to a reader
-def weigh(job: Job, *, kept: KeptHouse | None = None, progress: Progress = silent) -> Weighed:
+def weigh(
+    job: Job,
+    *,
+    kept: KeptHouse | None = None,
+    progress: Progress = silent,
+    told: Callable[[Answer], None] = unheard,
+) -> Weighed:
     """What stands, what it gives, and what to choose, with the plan of that choice.
 
     Parameters: `job`, whole (`require_whole`); offers accepted and steps ticked off in it are left aside.
     `kept` is what weighing the job before an edit left, and is left more: the plan is the same to the last
-    bit, sooner. `progress` is called with the words of each stage.
+    bit, sooner. `progress` is called with the words of each stage, `told` with what is chosen, gets and
+    costs, before the rest is worked out; either may raise to break off.
 
     Returns what was surveyed and chosen, and the plan of that choice as audited. Raises BadInput where the
     job names a site that is none, or the machine has too little memory.
@@ -125,34 +132,36 @@ def weigh(job: Job, *, kept: KeptHouse | None = None, progress: Progress = silen
     job = job.model_copy(update={"accepted_offers": (), "ticks": ()})  # neither changes what would be planned
     require_plan_memory(job)
     survey = survey_of(job, kept, progress=progress)
-    progress("what stands where, and what feeds it")
     with ThreadPoolExecutor(1) as beside:  # the search lets go of the interpreter
         beside.submit(load_solver)
+        progress("what stands where, and what feeds it")
         chosen = choose(job, survey.scene, survey.receivers, survey.calibration, kept=survey.kept)
-    return Weighed(survey, chosen, planned(survey, chosen, progress=progress))
+        progress("channels, and what the house will get")
+        outcome = outcome_of(survey, chosen)
+        told(answer_of(survey, chosen, outcome))
+        progress("why, and what else there is")
+        chosen = reasoned(job, chosen, lambda: progress("why, and what else there is"))
+    return Weighed(survey, chosen, planned(survey, chosen, outcome, progress=progress))
 
 
-def planned(survey: Survey, chosen: Chosen, *, progress: Progress = silent) -> Plan:
+def planned(
+    survey: Survey, chosen: Chosen, outcome: Outcome | None = None, *, progress: Progress = silent
+) -> Plan:
     """Everything that follows from a choice.
 
-    Parameters: `chosen`, of `choose` or of another point of its front.
+    Parameters: `chosen`, with its reasons, of `choose` or of another point of its front; `outcome`, of the
+    same choice where it is known already.
 
     Returns the plan, audited: graph, channels, what the rooms will get, boxes, parts, price, order of work.
 
     **Validity**: one pass: channels follow from the sites and do not change them (docs/choosing.md).
     """
     job, cabling = survey.job, survey.cabling
-    graph = graph_after(job, chosen)
-    progress("channels, and what the house will get")
-    radiators = chosen_radiators(job, chosen)
-    channels = channel_plan(job, radiators, survey.scene)
-    radiators = with_widths(radiators, channels, boxes=_set_in(chosen.choice, radiators))
-    choice = chosen.choice.model_copy(update={"set_afresh": wider_only(job, chosen.choice, channels)})
-    then = with_new_radios(job, choice.devices)
-    whole = survey.chances(then, radiators)
-    after = survey.gets(then, radiators, whole)
-    choice = choice.model_copy(update={"room_chances": whole})
-    choice = as_it_turns_out(with_gets(job, choice, after), survey.before)
+    if outcome is None:
+        progress("channels, and what the house will get")
+        outcome = outcome_of(survey, chosen)
+    graph, channels, after = outcome.graph, outcome.channels, outcome.after
+    choice = as_it_turns_out(with_gets(job, outcome.seen_by(chosen.choice), after), survey.before)
     chosen = replace(chosen, choice=choice)
     progress("switch, power, parts and order of work")
     wired = network(job, chosen, graph)
@@ -188,7 +197,7 @@ def planned(survey: Survey, chosen: Chosen, *, progress: Progress = silent) -> P
         graph_after=graph,
         paths=paths_of(graph, chosen),
         labels=labels_of(scope),
-        radiators=radiators,
+        radiators=outcome.radiators,
         calibration=survey.calibration,
         drops=drops,
         timetable=times,
@@ -313,37 +322,6 @@ def _signed_plan(found: Plan, option: str, *, fullest: bool) -> SignedPlan:
         rooms=found.after.rooms,
         holds=hold_sources(found.job, found.order),
     )
-
-
-def chosen_radiators(job: Job, chosen: Chosen) -> tuple[Radiator, ...]:
-    """Every box that radiates once the choice is built: new ones under their own ids and names first.
-
-    Parameters: `chosen`, of `choose` or `chosen_at`. Each hangs on the links that the choice gives it.
-
-    **Validity**: at the widths of its class; those of the plan of channels are set afterwards
-    (`with_widths`).
-    """
-    rows = dict(
-        zip((o.id for o in chosen.placing.offering.options), chosen.placing.served.radiators, strict=True)
-    )
-    points = {point.way: point for point in chosen.choice.access_points}
-    fresh = {row.box for row in chosen.choice.set_afresh}
-    found = []
-    options = {option.id: option for option in chosen.options}
-    for way in (*points, *(name for name in options if name not in points)):
-        radiator = rows[way]
-        if radiator is not None and (radiator.id not in fresh or options[way].afresh_of):
-            radiator = wired_as(job, options[way], radiator)
-            point = points.get(way)
-            found.append(replace(radiator, id=point.id, name=point.name) if point else radiator)
-    return tuple(found)
-
-
-def _set_in(choice: Choice, radiators: Sequence[Radiator]) -> set[str]:
-    """Boxes whose channels are set in the work: all where an access point comes, else those set afresh."""
-    if choice.access_points:
-        return {radiator.id for radiator in radiators}
-    return {row.box for row in choice.set_afresh}
 
 
 def alternatives(job: Job, chosen: Chosen, cabling: tuple[RunVerdict, ...]) -> list[Alternative]:

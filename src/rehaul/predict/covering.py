@@ -46,8 +46,14 @@ def coverage(
     scene = scene or scene_of(job.house, job.country)
     receivers = receivers or receivers_of(job.house)
     airs = airs_of(job, scene, radiators, receivers, listener, calibration, kept)
-    best = best_of(airs, receivers)
-    field = PredictedField(receivers, airs, best, up_of(airs, best))
+
+    def predicted() -> tuple[PredictedField, tuple[StoreyMap, ...]]:
+        best = best_of(airs, receivers)
+        field = PredictedField(receivers, airs, best, up_of(airs, best))
+        return field, _maps(job, radiators, field)
+
+    heard = scene, receivers, calibration, tuple(radiators), listener, job.country, job.choices.dfs
+    field, maps = kept.step("field", (*heard, job.house.storeys), predicted) if kept else predicted()
     needs = {need.room: need for need in asked(job)}
     by_client = {listener.client: airs}
     for client in sorted({need.client for need in needs.values()} - {listener.client}):
@@ -58,7 +64,7 @@ def coverage(
         sources=tuple(radiator.id for radiator in radiators),
         source_names=tuple(radiator.name for radiator in radiators),
         bands=tuple(Band),
-        maps=_maps(job, radiators, field),
+        maps=maps,
         rooms=rooms,
         notes=(*learnt_notes(job), *said, *delay_notes(rooms), *roaming_notes(job, field, rooms)),
     )

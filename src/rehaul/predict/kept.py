@@ -11,14 +11,16 @@ from collections import OrderedDict
 from collections.abc import Callable, Hashable
 from dataclasses import replace
 from threading import Lock
-from typing import Any
+from typing import Any, TypeVar
 
 import numpy as np
 
+from rehaul.arrays import Bools
 from rehaul.house import House, Job
 from rehaul.house.geometry import house_bounds, storey_outlines
 from rehaul.predict.air import Air, Listener
 from rehaul.predict.calibration import Calibration, calibration_of, corrected_air
+from rehaul.predict.needs import Asked
 from rehaul.predict.paths import Paths
 from rehaul.predict.radiators import Radiator, standing_radiators
 from rehaul.predict.receivers import Receivers, receivers_of
@@ -28,6 +30,9 @@ from rehaul.radio import Cells, Grid
 
 MOST_HOUSES = 8  # scenes, grids and what readings say, of the house as it is and as it is tried
 MOST_AIR_BYTES = 64_000_000
+MOST_VERDICTS = 1000  # boxes at a spot, each with what it was asked there
+MOST_RESULTS = 8  # of any other step, by the step
+Result = TypeVar("Result")
 
 
 def sends(radiator: Radiator) -> Radiator:
@@ -44,6 +49,9 @@ class KeptHouse:
         self._sayings = _Kept(MOST_HOUSES)
         self._grids = _Kept(MOST_HOUSES)
         self._airs = _Kept(most_air_bytes, _bytes_of)
+        self._verdicts = _Kept(MOST_VERDICTS)
+        self._steps: dict[str, _Kept] = {}
+        self._door = Lock()
 
     def __reduce__(self) -> tuple[type[KeptHouse], tuple[()]]:
         return KeptHouse, ()  # what is kept goes along with nothing: it is made again
@@ -99,6 +107,38 @@ class KeptHouse:
             lambda: corrected_air(job, scene, radiator, places, listener, calibration, paths),
         )
         return tuple(replace(air, radiator=radiator) for air in found)
+
+    def verdicts(
+        self,
+        job: Job,
+        scene: HouseScene,
+        radiator: Radiator,
+        places: Cells,
+        client: str,
+        calibration: Calibration | None = None,
+    ) -> dict[Asked, Bools]:
+        """Where a box serves what was asked of it, each (k,) over the places of the need's room.
+
+        For whoever asks to look into and to add to; empty for a box that nobody asked about. What is asked
+        is part of the key, wires that feed the box are not: ask them before. Scene, calibration and cells are
+        told apart as objects.
+        """
+        of = sends(radiator), radiator.hop_mbps, client, job.country, job.choices.dfs
+        found: dict[Asked, Bools] = self._verdicts.get(
+            (_Same(scene), _Same(calibration), _Same(places), *of), dict
+        )
+        return found
+
+    def step(self, name: str, read: Hashable, make: Callable[[], Result]) -> Result:
+        """What any other step of a plan gives: `make` is called where it never read this.
+
+        Parameters: `read`, all that `make` depends on, by value; what comes back is shared, and nobody may
+        change it.
+        """
+        with self._door:
+            kept = self._steps.setdefault(name, _Kept(MOST_RESULTS))
+        found: Result = kept.get(read, make)
+        return found
 
 
 class _Same:

@@ -8,11 +8,12 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
+from rehaul.arrays import Bools
 from rehaul.house import Band, Job, Room
 from rehaul.predict.air import NOTHING_DBM, Air, best_chance
 from rehaul.predict.best import Best, BestUp, chain_at, narrowest_name
 from rehaul.predict.delay import delays
-from rehaul.predict.needs import SERVED_SHARE, Asked, serves
+from rehaul.predict.needs import SERVED_SHARE, Asked, serves_each
 from rehaul.predict.receivers import Receivers
 from rehaul.predict.results import Delay, RoomRate
 from rehaul.predict.together import Hanging, together_mbps
@@ -40,13 +41,15 @@ def rooms_of(
     """
     rows: list[RoomRate] = []
     hanging: list[Hanging] = []
+    surely = _served_both(job, field, needs, by_client)
     for index, room in enumerate(job.house.rooms):
         cells = np.argwhere(field.receivers.room == index)
         if not len(cells) or not (room.counts or room.id in needs):
             continue
         need = needs.get(room.id)
         spot = _middling(field.best, cells)
-        row = _room(room, need, cells, spot, field, by_client[need.client] if need else field.airs)
+        client_airs = by_client[need.client] if need else field.airs
+        row = _room(room, need, cells, spot, field, client_airs, surely.get(room.id))
         rows.append(row)
         number = int(field.best.air[spot])
         if number >= 0:
@@ -54,6 +57,24 @@ def rooms_of(
             hanging.append(Hanging(room.id, need, field.airs[number].at(here), row.links))
     shares, late = together_mbps(job, hanging), delays(job, hanging)
     return tuple(_with(row, shares.get(row.room, 0.0), late.get(row.room)) for row in rows)
+
+
+def _served_both(
+    job: Job, field: PredictedField, needs: dict[str, Asked], by_client: dict[str, tuple[Air, ...]]
+) -> dict[str, Bools]:
+    """Where each room that asks the air for anything gets it both ways at once, by room: one pass for all."""
+    found: dict[str, Bools] = {}
+    rooms = [room.id for room in job.house.rooms]
+    for client, airs in by_client.items():
+        mine = [need for need in needs.values() if need.client == client and need.rated]
+        at = [np.flatnonzero(field.receivers.room == rooms.index(need.room)) for need in mine]
+        sizes = [len(places) for places in at]
+        if airs and sum(sizes):
+            here = [air.at(np.concatenate(at)) for air in airs]
+            met = serves_each(here, mine, np.repeat(np.arange(len(mine)), sizes))
+            parts = np.split(met, np.cumsum(sizes)[:-1])
+            found |= {need.room: part for need, part in zip(mine, parts, strict=True)}
+    return found
 
 
 def _with(row: RoomRate, share_mbps: float, delay: Delay | None) -> RoomRate:
@@ -76,9 +97,10 @@ def _room(
     spot: CellIndex,
     field: PredictedField,
     client_airs: Sequence[Air],
+    both: Bools | None,
 ) -> RoomRate:
     airs, best, up = field.airs, field.best, field.up
-    served_pct, up_served_pct, both_pct = _served_pct(need, client_airs, tuple(cells.T))
+    served_pct, up_served_pct, both_pct = _served_pct(need, client_airs, tuple(cells.T), both)
     links = chain_at(airs, best, spot)
     air = airs[int(best.air[spot])] if links else None
     return RoomRate(
@@ -110,17 +132,16 @@ def _room(
 
 
 def _served_pct(
-    need: Asked | None, airs: Sequence[Air], places: tuple[NDArray[np.intp], ...]
+    need: Asked | None, airs: Sequence[Air], places: tuple[NDArray[np.intp], ...], both: Bools | None
 ) -> tuple[float, float, float]:
     """Share of a room's places where the need is met down, up, and both ways at once [%]."""
     if need is None or not need.rated:
         return 100.0, 100.0, 100.0
-    if not airs:
+    if both is None:
         return 0.0 if need.down_mbps > 0 else 100.0, 0.0 if need.up_mbps > 0 else 100.0, 0.0
-    here = [air.at(np.ravel_multi_index(places, air.power_dbm.shape)) for air in airs]
-    both = serves(here, need)
     if both.all():  # what comes through both ways comes through each
         return 100.0, 100.0, 100.0
+    here = [air.at(np.ravel_multi_index(places, air.power_dbm.shape)) for air in airs]
     down = best_chance(here, need.down_mbps) >= need.probability
     up = best_chance(here, need.up_mbps, up=True) >= need.probability
     down_pct, up_pct, both_pct = (float(np.mean(part) * 100) for part in (down, up, both))

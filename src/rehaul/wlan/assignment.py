@@ -11,6 +11,7 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
@@ -171,7 +172,7 @@ def _assign(
     node_limit: int,
 ) -> Assignment:
     count = len(weight)
-    share = np.array([[_share(one, other) for other in channels] for one in channels])
+    share = _shares(channels)
     strong = np.where(weight >= 1.0, weight, 0.0)
     pair_cost = np.rint(strong * OVERLAP_UNIT + (weight - strong) * UNIT).astype(np.int64)
     lost = [
@@ -202,6 +203,14 @@ def _assign(
         bound_overlap=float(overlap) if choice.proved else choice.bound / OVERLAP_UNIT,
         nodes=choice.nodes,
     )
+
+
+@lru_cache(maxsize=64)
+def _shares(channels: tuple[BandChannel, ...]) -> NDArray[np.float64]:
+    """`_share` of each with each, (channel, channel); those of a country are asked for with every plan."""
+    share = np.array([[_share(one, other) for other in channels] for one in channels])
+    share.flags.writeable = False
+    return share
 
 
 def _share(one: BandChannel, other: BandChannel) -> float:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 
 import numpy as np
 
@@ -65,6 +66,7 @@ def _mesh_channel(number: int, wifi: Sequence[BandChannel]) -> MeshChannel:
     return MeshChannel(number, centre, max(leaks, default=-np.inf), tuple(sorted(set(inside))))
 
 
+@lru_cache(maxsize=512)
 def _leak_db(offset_mhz: float, half_width_mhz: float) -> float:
     """Part of a 20 MHz channel's power that its mask lets into a band about the offset [dB]."""
     corners = transmit_mask()

@@ -1,0 +1,105 @@
+"""The search for the cheapest choice of one problem: the best, doing nothing, and the front, each once."""
+
+from __future__ import annotations
+
+from collections.abc import Hashable, Sequence
+from functools import cached_property
+
+import numpy as np
+
+from rehaul.design.devices import stands
+from rehaul.design.placing import PLACE, Placing
+from rehaul.exact import FeedChoice, FeedProblem, Solver, feed_front, solve_feeds
+from rehaul.house import Job
+from rehaul.predict.kept import KeptHouse
+
+ROUNDING = 1e-9
+FRONT_LIMIT_S = 10.0  # for each point of the front
+WORTH_OFFERING = 0.02  # of the whole price: an offer that saves less than that on the next is none
+
+
+class Search:
+    """The searches of one problem; what one learns, the next begins with."""
+
+    def __init__(self, problem: FeedProblem, time_limit_s: float) -> None:
+        self._problem, self._solver = problem, Solver(problem)
+        self.best = solve_feeds(problem, time_limit_s, solver=self._solver)
+
+    @cached_property
+    def front(self) -> tuple[FeedChoice, ...]:
+        """Least cost for every number of needs met, fewest first; what saves next to nothing is left out."""
+        saving = WORTH_OFFERING * self.best.cost
+        steps = feed_front(self._problem, FRONT_LIMIT_S, least_saving=saving, solver=self._solver)
+        return tuple(step.choice for step in steps)
+
+
+def search_of(problem: FeedProblem, time_limit_s: float, kept: KeptHouse) -> Search:
+    """The search of a problem, the best found; the one that is kept where the same was searched before."""
+    return kept.step("search", (time_limit_s, *_all_of(problem)), lambda: Search(problem, time_limit_s))
+
+
+def _all_of(problem: FeedProblem) -> tuple[Hashable, ...]:
+    """All of a problem, by value."""
+    asked = tuple(
+        (row.name, row.places.tobytes(), row.weights.tobytes(), row.share) for row in problem.requirements
+    )
+    things = (problem.ways, problem.resources, problem.switch_classes, problem.counted, problem.spare_ports)
+    held = (problem.must, problem.forbidden, problem.fixed)
+    return (problem.serves.shape, problem.serves.tobytes(), asked, *things, *held)
+
+
+def points_of(search: Search, nothing: FeedChoice) -> list[FeedChoice]:
+    """Doing nothing, then the points of the front that are worth more than that, fewest needs met first."""
+    today = sum(nothing.met)  # where labour is not paid, more than that may cost nothing
+    return [nothing, *(point for point in search.front if point.cost > 0 or sum(point.met) > today)]
+
+
+def settled(job: Job, placing: Placing, search: Search, nothing: FeedChoice) -> FeedChoice:
+    """The best, or what the budget allows of the front; doing nothing where that gives as much."""
+    chosen, budget = search.best, job.choices.budget
+    if budget is not None and chosen.cost > budget:
+        points = points_of(search, nothing)
+        pinned = any(group.startswith(PLACE) for group in placing.problem.must)
+        chosen = _affordable(job, chosen, points[1:] if pinned else points)  # doing nothing holds no pin
+    return nothing if chosen.cost <= 0 and sum(chosen.met) <= sum(nothing.met) else chosen
+
+
+def with_chosen(points: list[FeedChoice], chosen: FeedChoice) -> list[FeedChoice]:
+    """The front with the choice on it: a point that was found in less time may cost more for no more."""
+    if any(point.ways == chosen.ways for point in points):
+        return points
+    better = [p for p in points if p.cost < chosen.cost or sum(p.met) > sum(chosen.met)]
+    return sorted([*better, chosen], key=lambda point: point.cost)
+
+
+def doing_nothing(placing: Placing) -> FeedChoice:
+    """Everything stays as it stands, at no price: the first option of every house."""
+    problem = placing.problem
+    ways = [(row, option.id) for row, option in enumerate(placing.offering.options) if stands(option)]
+    rows = [row for row, _ in ways]
+    covered = np.asarray(problem.serves[rows].any(axis=0), dtype=np.bool_)
+    served = [float(covered[r.places] @ r.weights / r.weights.sum()) for r in problem.requirements]
+    met = [share >= r.share - ROUNDING for share, r in zip(served, problem.requirements, strict=True)]
+    return FeedChoice(
+        ways=tuple(sorted(way for _, way in ways)),
+        resources=(),
+        switch="",
+        cost=0.0,
+        served=tuple(served),
+        met=(*met, *(False for _ in problem.counted)),
+        feasible=all(met) and not problem.counted,
+        bound=0.0,
+        proven=True,
+        gap=0.0,
+        nodes=0,
+        counted=tuple(0 for _ in problem.counted),
+    )
+
+
+def _affordable(job: Job, best: FeedChoice, points: Sequence[FeedChoice]) -> FeedChoice:
+    """The best, or where it is over the budget the point of the front that serves most within it."""
+    budget = job.choices.budget
+    if budget is None or best.cost <= budget:
+        return best
+    within = [point for point in points if point.cost <= budget]
+    return max(within, key=lambda point: (sum(point.met), -point.cost)) if within else best
