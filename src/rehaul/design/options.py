@@ -42,7 +42,7 @@ AS_IT_WAS = "as it was"  # a box that is to go stays only where nothing at all i
 ROUTER = "router"
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False)
 class Offering:
     """All options of a house, and the work that they share."""
 
@@ -90,7 +90,7 @@ def offering_of(job: Job) -> Offering:
 def kept_offering(job: Job, kept: KeptHouse) -> Offering:
     """As `offering_of`; the same one while nothing that it depends on is edited.
 
-    Rates that rooms ask for and the budget are none of it: what serves and what is paid is for the choice.
+    Rates that rooms ask for, the budget, pinned and forbidden sites are none of it: they are for the choice.
     """
     return kept.step("offering", _read_of(job), lambda: offering_of(job))
 
@@ -103,7 +103,8 @@ def _read_of(job: Job) -> Job:
         else Need(id=need.id, room=need.room, wired_outlets=need.wired_outlets)
         for need in job.needs
     )
-    choices = job.choices.model_copy(update={"budget": None})
+    wishes = {"budget": None, "pinned_sites": (), "forbidden_sites": ()}
+    choices = job.choices.model_copy(update=wishes)
     return job.model_copy(update={"needs": needs, "choices": choices, "readings": ()})
 
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Hashable, Sequence
+from collections.abc import Hashable
 from functools import cached_property
 
 import numpy as np
@@ -24,6 +24,7 @@ class Search:
     def __init__(self, problem: FeedProblem, time_limit_s: float) -> None:
         self._problem, self._solver = problem, Solver(problem)
         self.best = solve_feeds(problem, time_limit_s, solver=self._solver)
+        self._within: dict[float, FeedChoice | None] = {}
 
     @cached_property
     def front(self) -> tuple[FeedChoice, ...]:
@@ -31,6 +32,12 @@ class Search:
         saving = WORTH_OFFERING * self.best.cost
         steps = feed_front(self._problem, FRONT_LIMIT_S, least_saving=saving, solver=self._solver)
         return tuple(step.choice for step in steps)
+
+    def within(self, money: float) -> FeedChoice | None:
+        """What meets most for no more than so much money, the cheapest of those; None for none."""
+        if money not in self._within:
+            self._within[money] = self._solver.most_within(money, FRONT_LIMIT_S)
+        return self._within[money]
 
 
 def search_of(problem: FeedProblem, time_limit_s: float, kept: KeptHouse) -> Search:
@@ -56,11 +63,9 @@ def points_of(search: Search, nothing: FeedChoice) -> list[FeedChoice]:
 
 def settled(job: Job, placing: Placing, search: Search, nothing: FeedChoice) -> FeedChoice:
     """The best, or what the budget allows of the front; doing nothing where that gives as much."""
-    chosen, budget = search.best, job.choices.budget
-    if budget is not None and chosen.cost > budget:
-        points = points_of(search, nothing)
-        pinned = any(group.startswith(PLACE) for group in placing.problem.must)
-        chosen = _affordable(job, chosen, points[1:] if pinned else points)  # doing nothing holds no pin
+    best, budget = search.best, job.choices.budget
+    pinned = any(group.startswith(PLACE) for group in placing.problem.must)
+    chosen = best if budget is None else _affordable(search, budget, None if pinned else nothing)
     return nothing if chosen.cost <= 0 and sum(chosen.met) <= sum(nothing.met) else chosen
 
 
@@ -96,10 +101,12 @@ def doing_nothing(placing: Placing) -> FeedChoice:
     )
 
 
-def _affordable(job: Job, best: FeedChoice, points: Sequence[FeedChoice]) -> FeedChoice:
-    """The best, or where it is over the budget the point of the front that serves most within it."""
-    budget = job.choices.budget
-    if budget is None or best.cost <= budget:
-        return best
-    within = [point for point in points if point.cost <= budget]
-    return max(within, key=lambda point: (sum(point.met), -point.cost)) if within else best
+def _affordable(search: Search, budget: float, nothing: FeedChoice | None) -> FeedChoice:
+    """The best, or where it is over the budget what meets most within it; the best where nothing is.
+
+    `nothing`: what stands, where that may be left as it is; it comes before what meets no more.
+    """
+    if search.best.cost <= budget:
+        return search.best
+    within = [one for one in (nothing, search.within(budget)) if one is not None]
+    return max(within, key=lambda one: (sum(one.met), -one.cost), default=search.best)

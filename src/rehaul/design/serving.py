@@ -83,8 +83,8 @@ def served_by(
     kept = kept or KeptHouse()  # one box may be fed in many ways
     places = [places_of(job, receivers, need.room) for need in needs]
     starts = np.cumsum([0, *(len(points) for points in places)])
-    radiators = _with_hops(job, scene, offering, [_radiator_of(job, option) for option in offering.options])
-    radiators = _as_planned(job, scene, offering, radiators)
+    # one offering is of jobs that differ in nothing that these depend on
+    radiators = kept.step("boxes", (offering, scene), lambda: _boxes_of(job, scene, offering))
     table = np.zeros((len(radiators), int(starts[-1])), dtype=np.bool_)
     airs = _Airs(job, scene, receivers, calibration, needs, kept)
     for row, radiator in enumerate(radiators):
@@ -105,7 +105,13 @@ def served_by(
                 then |= new.serves_all(radiator)
             if helps(np.any(table[[r for r, _ in standing], here], axis=0), then):
                 table[row, here] = then
-    return Served(tuple(radiators), table, starts, airs)
+    return Served(radiators, table, starts, airs)
+
+
+def _boxes_of(job: Job, scene: HouseScene, offering: Offering) -> tuple[Radiator | None, ...]:
+    """The box of each option, with the links that feed it and what its hop carries."""
+    boxes = _with_hops(job, scene, offering, [_radiator_of(job, option) for option in offering.options])
+    return tuple(_as_planned(job, scene, offering, boxes))
 
 
 class _Airs:
@@ -128,7 +134,8 @@ class _Airs:
             client: tuple(i for i, need in enumerate(needs) if need.client == client)
             for client in dict.fromkeys(need.client for need in needs)
         }
-        self._paths = Paths(scene, receivers.in_rooms)
+        self._places = receivers.in_rooms
+        self._paths = Paths(scene, self._places)
         self._verdicts: dict[Radiator, list[Bools]] = {}
 
     def serves_all(self, radiator: Radiator) -> Bools:
@@ -149,7 +156,7 @@ class _Airs:
         found: list[Bools] = [np.zeros(0, dtype=np.bool_)] * len(self._needs)
         for client, rows in self._of_client.items():
             known = self._kept.verdicts(
-                *(self._job, self._scene, radiator, self._paths.places, client, self._calibration)
+                *(self._job, self._scene, radiator, self._places, client, self._calibration)
             )
             fresh = [i for i in rows if self._needs[i] not in known]
             if fresh:
@@ -187,7 +194,7 @@ class _Airs:
     def _airs(self, radiator: Radiator, client: str) -> tuple[Air, ...]:
         """The air of a box in all rooms, for one kind of device."""
         return self._kept.air(
-            *(self._job, self._scene, radiator, self._paths.places, Listener(client)),
+            *(self._job, self._scene, radiator, self._places, Listener(client)),
             *(self._calibration, self._paths),
         )
 

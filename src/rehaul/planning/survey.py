@@ -60,10 +60,17 @@ def survey_of(job: Job, kept: KeptHouse | None = None, *, progress: Progress = s
     """Look a job over. Parameters: `kept`, of the same job before an edit. Raises as `weigh`."""
     kept = kept or KeptHouse()
     progress("what the old cables can do")
-    cabling = run_verdicts(job)
+    cabling = kept.step("cabling", _read_of_cables(job), lambda: run_verdicts(job))
     progress("what the house gets today")
     scene, receivers = kept.scene(job), kept.receivers(job.house)
     calibration = kept.calibration(job, scene)
     found = Survey(job, cabling, scene, receivers, calibration, hop_fed(job, scene, standing(job)), kept)
     _ = found.before  # at this stage of the work
     return found
+
+
+def _read_of_cables(job: Job) -> Job:
+    """A job without what says nothing of its cables."""
+    wishes = {"budget": None, "pinned_sites": (), "forbidden_sites": ()}
+    choices = job.choices.model_copy(update=wishes)
+    return job.model_copy(update={"needs": (), "readings": (), "heard": (), "choices": choices})

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
+from functools import lru_cache
 
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
@@ -176,19 +177,27 @@ def level_sd_db() -> float:
 def _link(
     radiator: Radiator, client: str, band: BandGhz, sent_dbm: float, country: str, dfs: bool
 ) -> RadioLink | None:
-    """Box and device together, the device held to the country's limit at the width they share."""
     width_mhz = dict(radiator.widths_mhz).get(band)
-    link = link_between(radiator.equipment, client, band, width_mhz=width_mhz, eirp_dbm=sent_dbm)
+    return _link_of(radiator.equipment, width_mhz, client, band, sent_dbm, country, dfs)
+
+
+@lru_cache(maxsize=512)  # a choice asks for a handful of links, each of many boxes
+def _link_of(
+    equipment: str,
+    width_mhz: int | None,
+    client: str,
+    band: BandGhz,
+    sent_dbm: float,
+    country: str,
+    dfs: bool,
+) -> RadioLink | None:
+    """Box and device together, the device held to the country's limit at the width they share."""
+    link = link_between(equipment, client, band, width_mhz=width_mhz, eirp_dbm=sent_dbm)
     if link is None:
         return None
     allowed_dbm = client_eirp_dbm(client, band, country, link.width_mhz, dfs=dfs)
     return link_between(
-        radiator.equipment,
-        client,
-        band,
-        width_mhz=width_mhz,
-        eirp_dbm=sent_dbm,
-        client_eirp_dbm=allowed_dbm,
+        equipment, client, band, width_mhz=width_mhz, eirp_dbm=sent_dbm, client_eirp_dbm=allowed_dbm
     )
 
 

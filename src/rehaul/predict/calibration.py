@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 
 import numpy as np
@@ -13,7 +13,7 @@ from rehaul.house import Job, Learnt, Quantity
 from rehaul.predict.air import Air, Listener, air_of
 from rehaul.predict.censored import stand_ins
 from rehaul.predict.correction import Correction, correct, corrected_field
-from rehaul.predict.doubts import Basis, Doubts, Sender, Ways, doubts_of, ways_to
+from rehaul.predict.doubts import Basis, Doubts, Sender, Ways, doubts_of
 from rehaul.predict.observations import Observation, heard, observation
 from rehaul.predict.paths import Paths
 from rehaul.predict.radiators import Radiator
@@ -78,13 +78,21 @@ class Calibration:
         share where rates were. Without either the air comes back with its usual share. **Validity** and
         **Source**: docs/calibration.md.
         """
+        return self.applied(air, lambda sender: self.view(self.doubts.basis(ways, sender, air.client)))
+
+    def applied(self, air: Air, view_of: Callable[[Sender], ResidualView]) -> Air:
+        """As `apply`; `view_of` gives what the readings say of a sender at the places of the air."""
         air = replace(air, delivered=delivered_of(self.doubts, self.correction, air))
         if not self.readings and not self.doubts.learnt:
             return air
-        basis = self.doubts.basis(ways, Sender(air.radiator.id, air.band), air.client)
-        view, shape = self.view(basis), air.power_dbm.shape
+        view, shape = view_of(Sender(air.radiator.id, air.band)), air.power_dbm.shape
         shift, sd = view.shift_db.reshape(shape), view.sd_db.reshape(shape)
         return replace(air, power_dbm=air.power_dbm - shift, sd_db=sd)
+
+    def strange(self, sender: Sender) -> bool:
+        """Whether nothing is known of a sender itself: then it is like any other such at its spot."""
+        read = any(sender.box == known.box for known in self.doubts.sources)
+        return not read and sender.band not in self.doubts.levels and sender.box not in self.doubts.rate_boxes
 
 
 def calibrate(
@@ -191,8 +199,15 @@ def corrected_air(
     if calibration is None or not calibration.says or not airs:
         return airs
     spot = radiator.position_m
-    ways = ways_to(scene.scene, spot, places) if paths is None else paths.ways(spot)
-    return tuple(calibration.apply(air, ways) for air in airs)
+    of = paths or Paths(scene, places)
+
+    def view_of(sender: Sender) -> ResidualView:
+        alike = None if calibration.strange(sender) else sender
+        key = spot, calibration, listener.client, alike
+        make = calibration.doubts.basis
+        return of.once(key, lambda: calibration.view(make(of.ways(spot), sender, listener.client)))
+
+    return tuple(calibration.applied(air, view_of) for air in airs)
 
 
 def calibration_of(job: Job, scene: HouseScene, radiators: Sequence[Radiator]) -> Calibration:

@@ -10,7 +10,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
-from functools import cache
+from functools import cache, cached_property
 
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
@@ -132,13 +132,13 @@ class Doubts:
         """Spread of the fall with distance [dB per decade]."""
         return radio_numbers()["spreading_sd"]
 
-    @property
+    @cached_property
     def levels(self) -> tuple[str, ...]:
         """Bands whose level was learnt; a level that was not is that of box and device."""
         names = {name for name, _, _ in self.learnt}
         return tuple(band for band in prediction_bands() if level_name(band) in names)
 
-    @property
+    @cached_property
     def names(self) -> tuple[str, ...]:
         """What each doubt is called, (p,)."""
         devices = (f"device {name}" for name, _ in self.devices)

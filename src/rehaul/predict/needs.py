@@ -118,10 +118,13 @@ def serves_each(airs: Sequence[Air], needs: Sequence[Asked], each: NDArray[np.in
     """
     found = np.zeros(len(each), dtype=np.bool_)
     sure = np.array([need.probability for need in needs])[each]
+    box, asks, can = None, list[Asks](), np.zeros(0, dtype=np.bool_)
     for air in airs:
-        wanted = [air_asked_mbps(air, need) for need in needs]
-        asks = [Asks() if rates is None else Asks(*rates) for rates in wanted]
+        if air.radiator is not box:  # what its wires and its hop leave is one for all its bands
+            box = air.radiator
+            wanted = [air_asked_mbps(air, need) for need in needs]
+            asks = [Asks() if rates is None else Asks(*rates) for rates in wanted]
+            can = np.array([rates is not None for rates in wanted])[each]
         chance = chances_of_asks(asks, each, air.power_dbm, air.sd_db, air.link, delivered=air.delivered)
-        can = np.array([rates is not None for rates in wanted])[each]
         found |= can & (chance >= sure)
     return found

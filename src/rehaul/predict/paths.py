@@ -2,26 +2,31 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Hashable, Sequence
+from typing import Any, TypeVar
+
+from numpy.typing import ArrayLike
 
 from rehaul.facts.radio_numbers import Mounting
 from rehaul.facts.spectrum import BandGhz
 from rehaul.predict.doubts import Ways, ways_to
 from rehaul.predict.scene import HouseScene
 from rehaul.predict.spectra import spectrum_of
-from rehaul.radio import Cells, Field, Transmitter, field
+from rehaul.radio import Cells, Field, Grid, Transmitter, field
 
 SpotXyz = tuple[float, float, float]
+T = TypeVar("T")
 
 
 class Paths:
     """Gains and crossings from one spot after another to k places of a map, as the map has them."""
 
-    def __init__(self, scene: HouseScene, places: Cells) -> None:
+    def __init__(self, scene: HouseScene, places: Grid | Cells | ArrayLike) -> None:
         self.places = places
         self._scene = scene
         self._fields: dict[tuple[SpotXyz, Mounting, tuple[BandGhz, ...]], Field] = {}
         self._ways: dict[SpotXyz, Ways] = {}
+        self._else: dict[Hashable, Any] = {}
 
     def field(self, position_m: SpotXyz, pattern: Mounting, bands: Sequence[BandGhz]) -> Field:
         """The field in these bands of a transmitter of 0 dBm at a position [m], (band, k).
@@ -44,3 +49,10 @@ class Paths:
         if position_m not in self._ways:
             self._ways[position_m] = ways_to(self._scene.scene, position_m, self.places)
         return self._ways[position_m]
+
+    def once(self, key: Hashable, make: Callable[[], T]) -> T:
+        """What else follows from these ways, worked out once under its key."""
+        if key not in self._else:
+            self._else[key] = make()
+        found: T = self._else[key]
+        return found

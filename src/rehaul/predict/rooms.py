@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 import numpy as np
 from numpy.typing import NDArray
@@ -29,45 +29,55 @@ class PredictedField:
     airs: tuple[Air, ...]
     best: Best
     up: BestUp
+    seen: dict[tuple[Room, Asked | None], tuple[RoomRate, CellIndex]] = field(default_factory=dict)  # by room
 
 
 def rooms_of(
-    job: Job, field: PredictedField, needs: dict[str, Asked], by_client: dict[str, tuple[Air, ...]]
+    job: Job, over: PredictedField, needs: dict[str, Asked], by_client: dict[str, tuple[Air, ...]]
 ) -> tuple[RoomRate, ...]:
     """A row for every room that counts or asks for something, in the order of the house.
 
-    Parameters: `by_client`, the airs of the devices that needs name, over the same receivers. **Source**:
+    Parameters: `over`, the prediction, which is left what was seen of each room; `by_client`, the airs of the
+    devices that needs name, over the same receivers. **Source**:
     docs/decisions.md, "A room is served when nine tenths of its area are"; docs/wlan.md, "Delay under load".
     """
     rows: list[RoomRate] = []
     hanging: list[Hanging] = []
-    surely = _served_both(job, field, needs, by_client)
-    for index, room in enumerate(job.house.rooms):
-        cells = np.argwhere(field.receivers.room == index)
-        if not len(cells) or not (room.counts or room.id in needs):
-            continue
-        need = needs.get(room.id)
-        spot = _middling(field.best, cells)
-        client_airs = by_client[need.client] if need else field.airs
-        row = _room(room, need, cells, spot, field, client_airs, surely.get(room.id))
+    looked_at = {
+        index: (room, needs.get(room.id))
+        for index, room in enumerate(job.house.rooms)
+        if room.counts or room.id in needs
+    }
+    fresh = [need for room, need in looked_at.values() if need and (room, need) not in over.seen]
+    surely = _served_both(job, over, fresh, by_client)
+    for index, (room, need) in looked_at.items():
+        if (room, need) not in over.seen:
+            cells = np.argwhere(over.receivers.room == index)
+            if not len(cells):
+                continue
+            client_airs = by_client[need.client] if need else over.airs
+            spot = _middling(over.best, cells)
+            own = _room(room, need, cells, spot, over, client_airs, surely.get(room.id))
+            over.seen[room, need] = own, spot
+        row, spot = over.seen[room, need]
         rows.append(row)
-        number = int(field.best.air[spot])
+        number = int(over.best.air[spot])
         if number >= 0:
-            here = np.array([np.ravel_multi_index(spot, field.best.air.shape)])
-            hanging.append(Hanging(room.id, need, field.airs[number].at(here), row.links))
+            here = np.array([np.ravel_multi_index(spot, over.best.air.shape)])
+            hanging.append(Hanging(room.id, need, over.airs[number].at(here), row.links))
     shares, late = together_mbps(job, hanging), delays(job, hanging)
     return tuple(_with(row, shares.get(row.room, 0.0), late.get(row.room)) for row in rows)
 
 
 def _served_both(
-    job: Job, field: PredictedField, needs: dict[str, Asked], by_client: dict[str, tuple[Air, ...]]
+    job: Job, over: PredictedField, needs: Sequence[Asked], by_client: dict[str, tuple[Air, ...]]
 ) -> dict[str, Bools]:
     """Where each room that asks the air for anything gets it both ways at once, by room: one pass for all."""
     found: dict[str, Bools] = {}
     rooms = [room.id for room in job.house.rooms]
     for client, airs in by_client.items():
-        mine = [need for need in needs.values() if need.client == client and need.rated]
-        at = [np.flatnonzero(field.receivers.room == rooms.index(need.room)) for need in mine]
+        mine = [need for need in needs if need.client == client and need.rated]
+        at = [np.flatnonzero(over.receivers.room == rooms.index(need.room)) for need in mine]
         sizes = [len(places) for places in at]
         if airs and sum(sizes):
             here = [air.at(np.concatenate(at)) for air in airs]
@@ -95,11 +105,11 @@ def _room(
     need: Asked | None,
     cells: NDArray[np.intp],
     spot: CellIndex,
-    field: PredictedField,
+    over: PredictedField,
     client_airs: Sequence[Air],
     both: Bools | None,
 ) -> RoomRate:
-    airs, best, up = field.airs, field.best, field.up
+    airs, best, up = over.airs, over.best, over.up
     served_pct, up_served_pct, both_pct = _served_pct(need, client_airs, tuple(cells.T), both)
     links = chain_at(airs, best, spot)
     air = airs[int(best.air[spot])] if links else None

@@ -88,6 +88,8 @@ def delivered_of(doubts: Doubts, correction: Correction, air: Air) -> ShareSprea
     The usual share of homes where neither was read. **Validity** and **Source**: docs/calibration.md.
     """
     usual = usual_share(air.band)
+    if not doubts.rate_boxes and not doubts.rate_devices:
+        return usual
     row = doubts.share_row(air.radiator.id, air.client)
     if not row.any():
         return usual

@@ -112,6 +112,19 @@ class Solver:
                 return found
             count -= 1
 
+    def most_within(self, money: float, time_limit_s: float) -> FeedChoice | None:
+        """The choice that meets most for no more than so much money, the cheapest of those; None for none.
+
+        Parameters: `time_limit_s` for each number met. **Validity**: as `least`; where time is up before
+        anything is found for a number, fewer are tried. **Source**: docs/exact.md, "The problem".
+        """
+        dearer = int(money / COST_STEP + 1e-6) + 1
+        for count in range(self.reach, -1, -1):
+            found = self._find(count, Clock(time_limit_s), dearer)
+            if found.tally is not None:
+                return self.choice(found, count)
+        return None
+
     def front(self, time_limit_s: float, least_saving: int = 1) -> tuple[FeedStep, ...]:
         """Least cost for every number met, those left out that save too little [hundredths].
 
