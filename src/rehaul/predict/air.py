@@ -141,6 +141,7 @@ def air_of(
     else:
         transmitter = Transmitter(radiator.position_m, eirp_dbm=tuple(powers_dbm), mounting=radiator.pattern)
         found = field(scene.scene, transmitter, places, [spectrum_of(band) for band in bands], level)
+    power_dbm, wider, level_db = found.power_dbm, np.float32(tail(0)), np.float32(level_sd_db())
     return tuple(
         Air(
             radiator,
@@ -148,13 +149,13 @@ def air_of(
             link,
             np.asarray(
                 downlink_dbm(
-                    found.power_dbm[index] + np.float32(measured_level_db(band)),
+                    power_dbm[index] + np.float32(measured_level_db(band)),
                     client_radios()[listener.client, band].antenna_dbi,
                     listener.holding,
                 ),
                 dtype=np.float32,
             ),
-            np.float32(tail(0)) * np.hypot(found.sd_db[index], np.float32(level_sd_db())),
+            wider * np.hypot(found.sd_db[index], level_db),
             listener.client,
             usual_share(band),
         )

@@ -13,6 +13,7 @@ shown, not hidden.
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import lru_cache
 
 import numpy as np
 from numpy.typing import NDArray
@@ -81,6 +82,7 @@ def correct(
     return Correction(names, mean, scale * covariance, scale, weight, residual)
 
 
+@lru_cache(maxsize=256)
 def tail(readings: float) -> float:
     """How much wider a 90 % range is because the scale itself is not known, after so many readings.
 

@@ -271,15 +271,27 @@ def _listening(devices: Sequence[tuple[str, str]], client: str, device: str) -> 
     return [number for number, (_, known) in enumerate(devices) if known == client]
 
 
-def ways_to(scene: Scene, position_m: tuple[float, float, float], places: Grid | Cells | ArrayLike) -> Ways:
+def points_of(places: Grid | Cells | ArrayLike) -> Reals:
+    """Where the receivers of a Grid or of some Cells of one are, or points as they are, (k, 3) [m]."""
+    return places.points_m() if isinstance(places, Grid | Cells) else np.asarray(places, dtype=np.float64)
+
+
+def ways_to(
+    scene: Scene,
+    position_m: tuple[float, float, float],
+    places: Grid | Cells | ArrayLike,
+    points: Reals | None = None,
+) -> Ways:
     """The straight ways from a transmitter to a Grid, some Cells of one, or points (k, 3) [m].
 
+    Parameters: `points`, `points_of` the same places, where they are at hand already.
     Counts and what is felt are (kind, k), in the order of the scene's kinds. **Validity** and **Source**:
     as `radio.crossing_counts` and `radio.eased_counts`.
     """
-    points = places.points_m() if isinstance(places, Grid | Cells) else np.asarray(places, dtype=np.float64)
+    points = points_of(places) if points is None else points
     counts = crossing_counts(scene, position_m, places).reshape(len(scene.kinds), -1)
-    distance_m = np.linalg.norm(points - np.array(position_m), axis=1)
+    away = points - np.array(position_m)
+    distance_m = np.sqrt(np.einsum("ij,ij->i", away, away))
     bodies = np.isin(np.arange(len(scene.kinds)), [body.kind for body in scene.bodies])
     felt = eased_counts(counts, straight_db(scene.kinds), bodies)
     return Ways(points, counts, felt, np.log10(np.maximum(distance_m, 1.0)).astype(np.float32))

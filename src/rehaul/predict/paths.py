@@ -9,7 +9,7 @@ from numpy.typing import ArrayLike
 
 from rehaul.facts.radio_numbers import Mounting
 from rehaul.facts.spectrum import BandGhz
-from rehaul.predict.doubts import Ways, ways_to
+from rehaul.predict.doubts import Ways, points_of, ways_to
 from rehaul.predict.scene import HouseScene
 from rehaul.predict.spectra import spectrum_of
 from rehaul.radio import Cells, Field, Grid, Transmitter, field
@@ -24,6 +24,7 @@ class Paths:
     def __init__(self, scene: HouseScene, places: Grid | Cells | ArrayLike) -> None:
         self.places = places
         self._scene = scene
+        self._points_m = points_of(places)
         self._fields: dict[tuple[SpotXyz, Mounting, tuple[BandGhz, ...]], Field] = {}
         self._ways: dict[SpotXyz, Ways] = {}
         self._else: dict[Hashable, Any] = {}
@@ -47,7 +48,7 @@ class Paths:
         They do not depend on band or mounting.
         """
         if position_m not in self._ways:
-            self._ways[position_m] = ways_to(self._scene.scene, position_m, self.places)
+            self._ways[position_m] = ways_to(self._scene.scene, position_m, self.places, self._points_m)
         return self._ways[position_m]
 
     def once(self, key: Hashable, make: Callable[[], T]) -> T:

@@ -15,6 +15,8 @@ from numpy.typing import NDArray
 from rehaul.arrays import Floats
 from rehaul.kernels.loops import compiled
 
+FELT_TOGETHER = 512  # paths
+
 
 def to_eased(loss_db: NDArray[np.float32]) -> NDArray[np.float32]:
     """Losses [dB] squared, any shape: what is summed along a path.
@@ -43,9 +45,36 @@ def eased_counts(
     **Validity**: one loss for all angles and bands; one body of a kind on a path. **Source**: as
     `from_eased`, its derivative.
     """
-    weight = np.where(bodies[:, None], counts * counts, counts)
-    whole = np.sqrt(np.maximum((loss_db**2) @ weight, np.float32(1e-12)))
-    return np.asarray(weight * loss_db[:, None] / whole, dtype=np.float32)
+    felt = np.empty(counts.shape, dtype=np.float32)
+    _felt(np.ascontiguousarray(counts, dtype=np.float32), np.asarray(loss_db, dtype=np.float32), bodies, felt)
+    return felt
+
+
+@compiled
+def _felt(counts, loss_db, bodies, felt):  # type: ignore[no-untyped-def]
+    """`eased_counts`, kind after kind over a run of paths that stays near."""
+    kinds, paths = counts.shape
+    whole = np.empty(FELT_TOGETHER, dtype=np.float32)
+    for first in range(0, paths, FELT_TOGETHER):
+        size = min(FELT_TOGETHER, paths - first)
+        whole[:size] = np.float32(1e-12)
+        for kind in range(kinds):
+            square = loss_db[kind] * loss_db[kind]
+            met, weight = counts[kind, first : first + size], felt[kind, first : first + size]
+            if bodies[kind]:
+                for i in range(size):
+                    weight[i] = met[i] * met[i]
+            else:
+                for i in range(size):
+                    weight[i] = met[i]
+            for i in range(size):
+                whole[i] += square * weight[i]
+        for i in range(size):
+            whole[i] = np.float32(1.0) / np.sqrt(whole[i])
+        for kind in range(kinds):
+            weight, loss = felt[kind, first : first + size], loss_db[kind]
+            for i in range(size):
+                weight[i] *= loss * whole[i]
 
 
 @compiled

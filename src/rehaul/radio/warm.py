@@ -6,6 +6,7 @@ import numpy as np
 
 from rehaul.radio.antenna import Transmitter
 from rehaul.radio.counts import crossing_counts
+from rehaul.radio.easing import eased_counts
 from rehaul.radio.grid import Grid
 from rehaul.radio.layers import kind
 from rehaul.radio.pierced import crossings
@@ -32,6 +33,11 @@ def warm_up() -> None:
     grid = Grid(0.0, 0.0, 0.5, 4, 4, (1.0, 3.5))
     for places in (grid, grid.points_m()):
         field(scene, transmitter, places, (5.5e9,), "full")
-        crossing_counts(scene, transmitter.position_m, places)
+        counts = crossing_counts(scene, transmitter.position_m, places)
+        eased_counts(
+            counts.reshape(len(kinds), -1),
+            np.ones(len(kinds), dtype=np.float32),
+            np.ones(len(kinds), dtype=np.bool_),
+        )
     crossings(scene, transmitter.position_m, (2.0, 2.0, 3.5), (5.5e9,))
     field(scene, transmitter, grid, (5.5e9,), parts=2)
