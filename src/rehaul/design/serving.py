@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
+from itertools import pairwise
 
 import numpy as np
 from numpy.typing import NDArray
@@ -85,11 +86,8 @@ def served_by(
     starts = np.cumsum([0, *(len(points) for points in places)])
     # one offering is of jobs that differ in nothing that these depend on
     radiators = kept.step("boxes", (offering, scene), lambda: _boxes_of(job, scene, offering))
-    table = np.zeros((len(radiators), int(starts[-1])), dtype=np.bool_)
     airs = _Airs(job, scene, receivers, calibration, needs, kept)
-    for row, radiator in enumerate(radiators):
-        if radiator is not None:
-            table[row] = airs.serves_all(radiator)
+    table = airs.table(radiators)
     standing = [
         (row, radiator)
         for row, (option, radiator) in enumerate(zip(offering.options, radiators, strict=True))
@@ -100,9 +98,7 @@ def served_by(
             i, need = swapped_need(option, needs)
             here = slice(starts[i], starts[i + 1])
             new = _Airs(job, scene, receivers, calibration, [need], kept)
-            then = np.zeros(len(places[i]), dtype=np.bool_)
-            for _, radiator in standing:
-                then |= new.serves_all(radiator)
+            then = np.any(new.table([radiator for _, radiator in standing]), axis=0)
             if helps(np.any(table[[r for r, _ in standing], here], axis=0), then):
                 table[row, here] = then
     return Served(radiators, table, starts, airs)
@@ -136,43 +132,61 @@ class _Airs:
         }
         self._places = receivers.in_rooms
         self._paths = Paths(scene, self._places)
-        self._verdicts: dict[Radiator, list[Bools]] = {}
 
-    def serves_all(self, radiator: Radiator) -> Bools:
-        """Whether a box with its wires serves the places of all needs, one need after the other (places,)."""
-        down_mbps, up_mbps = wire_mbps(radiator), wire_mbps(radiator, up=True)
-        alone = replace(radiator, name="", wire=())
-        if alone not in self._verdicts:
-            self._verdicts[alone] = self._verdicts_of(alone)
-        carried = [down_mbps >= need.down_mbps and up_mbps >= need.up_mbps for need in self._needs]
-        parts = [
-            met if can else np.zeros(len(met), dtype=np.bool_)
-            for met, can in zip(self._verdicts[alone], carried, strict=True)
-        ]
-        return np.concatenate([*parts, np.zeros(0, dtype=np.bool_)])
+    def table(self, radiators: Sequence[Radiator | None]) -> Bools:
+        """Whether each box with its wires serves the places of all needs, one need after the other.
 
-    def _verdicts_of(self, radiator: Radiator) -> list[Bools]:
-        """Whether a box serves the places of each need, were its wires as wide as any."""
-        found: list[Bools] = [np.zeros(0, dtype=np.bool_)] * len(self._needs)
-        for client, rows in self._of_client.items():
-            known = self._kept.verdicts(
-                *(self._job, self._scene, radiator, self._places, client, self._calibration)
-            )
-            fresh = [i for i in rows if self._needs[i] not in known]
-            if fresh:
-                known |= self._judged(radiator, client, fresh)
-            for i in rows:
-                found[i] = known[self._needs[i]]
+        Returns (box, place); nothing where there is no box.
+        """
+        alone = [radiator and replace(radiator, name="", wire=()) for radiator in radiators]
+        verdicts = self._verdicts(list(dict.fromkeys(box for box in alone if box)))
+        found = np.zeros((len(radiators), sum(map(len, self._at))), dtype=np.bool_)
+        ends = np.cumsum([0, *map(len, self._at)]).tolist()
+        for row, (radiator, box) in enumerate(zip(radiators, alone, strict=True)):
+            if radiator is None or box is None:
+                continue
+            down_mbps, up_mbps = wire_mbps(radiator), wire_mbps(radiator, up=True)
+            found[row] = verdicts[box]
+            for need, (start, end) in zip(self._needs, pairwise(ends), strict=True):
+                if down_mbps < need.down_mbps or up_mbps < need.up_mbps:
+                    found[row, start:end] = False
         return found
 
-    def _judged(self, radiator: Radiator, client: str, rows: Sequence[int]) -> dict[Asked, Bools]:
-        """What a box serves of the needs of one kind of device, worked out together."""
+    def _verdicts(self, boxes: Sequence[Radiator]) -> dict[Radiator, Bools]:
+        """Whether boxes serve the places of all needs, were their wires as wide as any."""
+        known = {
+            (box, client): self._kept.verdicts(
+                self._job, self._scene, box, self._places, client, self._calibration
+            )
+            for box in boxes
+            for client in self._of_client
+        }
+        missing: dict[tuple[str, tuple[int, ...]], list[Radiator]] = {}
+        for (box, client), met in known.items():
+            fresh = tuple(i for i in self._of_client[client] if self._needs[i] not in met)
+            if fresh:
+                missing.setdefault((client, fresh), []).append(box)
+        for (client, fresh), some in missing.items():
+            for box, verdicts in zip(some, self._judged(some, client, fresh), strict=True):
+                known[box, client] |= verdicts
+        return {
+            box: np.concatenate(
+                [np.zeros(0, dtype=np.bool_), *(known[box, need.client][need] for need in self._needs)]
+            )
+            for box in boxes
+        }
+
+    def _judged(
+        self, boxes: Sequence[Radiator], client: str, rows: Sequence[int]
+    ) -> Iterator[dict[Asked, Bools]]:
+        """What each box serves of some needs of one kind of device, worked out together."""
         at = np.concatenate([self._at[i] for i in rows])
         ends = np.cumsum([len(self._at[i]) for i in rows])
         each = np.repeat(np.arange(len(rows)), np.diff(ends, prepend=0))
         needs = [self._needs[i] for i in rows]
-        met = serves_each([air.at(at) for air in self._airs(radiator, client)], needs, each)
-        return dict(zip(needs, np.split(met, ends[:-1]), strict=True))
+        airs = [[air.at(at) for air in self._airs(box, client)] for box in boxes]
+        for met in serves_each(airs, needs, each):
+            yield dict(zip(needs, np.split(met.copy(), ends[:-1]), strict=True))
 
     def most_mbps(self, radiators: Sequence[Radiator], index: int) -> float:
         """See `Served.most_mbps`."""

@@ -12,7 +12,7 @@ from rehaul.house import Job
 from rehaul.predict.neighbours import air_left
 from rehaul.predict.results import Delay, RoomRate
 from rehaul.predict.together import Hanging, grouped
-from rehaul.wlan import Mode, mode_at, turn_us
+from rehaul.wlan import Mode, turn_us
 from rehaul.words import Saying, say, term
 
 LINE = "line"
@@ -48,7 +48,7 @@ def delays(job: Job, hanging: Sequence[Hanging]) -> dict[str, Delay]:
     for group in grouped(hanging, lambda one: (one.radiator.id, one.air.band)):
         own = {one.room: {_queue_at(one, up=up) for up in (False, True)} for one in group}
         fills_air = {place for places in own.values() for place in places if place in AIR}
-        modes = {one.room: mode for one in group for mode in [_mode(one)] if mode is not None}
+        modes = {one.room: mode for one in group for mode in [one.mode] if mode is not None}
         left = air_left(job, group[0].radiator, group[0].air.band)
         for one in group:
             if one.room in modes:
@@ -115,11 +115,6 @@ def _queue_at(one: Hanging, *, up: bool) -> str:
     if place == len(rates) - 1:
         return "wireless hop" if one.radiator.hop_mbps > 0 else "air"
     return LINE if place == 0 else "wire"
-
-
-def _mode(one: Hanging) -> Mode | None:
-    """How the device sends, at the middle of the spot's range."""
-    return mode_at(float(one.air.up_power_dbm[0]), one.air.link, direction="up")
 
 
 def _turns(own: Mode, all_modes: Sequence[Mode], left: float) -> tuple[DelaySpan, DelaySpan]:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from typing import TypeAlias
 
 import numpy as np
 from numpy.typing import NDArray
@@ -14,11 +15,13 @@ from rehaul.facts.prediction import prediction_number
 from rehaul.facts.wlan_equipment import room_needs
 from rehaul.house import Job, Need
 from rehaul.predict.air import DEFAULT_CLIENT, Air, air_wanted_mbps
-from rehaul.wlan import Asks, chances_of_asks
+from rehaul.wlan import Asks, RadioLink, ShareSpread, chances_of_asks
 from rehaul.words import say
 
 # Of a room's area that must be served before the room counts as served.
 SERVED_SHARE = prediction_number("served_share")
+Wanted: TypeAlias = tuple[tuple[float, float] | None, ...]  # down and up [Mb/s], of each need
+TOGETHER = 16  # boxes looked up at once: their arrays stay near
 
 
 @dataclass(frozen=True)
@@ -110,21 +113,38 @@ def serves(airs: Sequence[Air], need: Asked) -> NDArray[np.bool_]:
     return np.asarray(np.logical_or.reduce(found), dtype=np.bool_)
 
 
-def serves_each(airs: Sequence[Air], needs: Sequence[Asked], each: NDArray[np.intp]) -> NDArray[np.bool_]:
-    """Whether one of the airs gives what each place's own need asks, as `serves`, (k,).
+def serves_each(
+    sets: Sequence[Sequence[Air]], needs: Sequence[Asked], each: NDArray[np.intp]
+) -> NDArray[np.bool_]:
+    """Whether one air of a set gives what each place's own need asks, as `serves`, (set, k).
 
-    `each` says which of the needs a place asks for (k,); the airs are at these k places. What falls short by
-    wires or hop is asked of no air and is not given. **Source**: as `serves`.
+    `sets` are airs at the k places, such as those of a box in all its bands; `each` says which of the needs a
+    place asks for (k,). What falls short by wires or hop is asked of no air and is not given. **Source**: as
+    `serves`.
     """
-    found = np.zeros(len(each), dtype=np.bool_)
+    found = np.zeros((len(sets), len(each)), dtype=np.bool_)
     sure = np.array([need.probability for need in needs])[each]
-    box, asks, can = None, list[Asks](), np.zeros(0, dtype=np.bool_)
-    for air in airs:
-        if air.radiator is not box:  # what its wires and its hop leave is one for all its bands
-            box = air.radiator
-            wanted = [air_asked_mbps(air, need) for need in needs]
-            asks = [Asks() if rates is None else Asks(*rates) for rates in wanted]
-            can = np.array([rates is not None for rates in wanted])[each]
-        chance = chances_of_asks(asks, each, air.power_dbm, air.sd_db, air.link, delivered=air.delivered)
-        found |= can & (chance >= sure)
+    alike: dict[tuple[RadioLink, ShareSpread, Wanted], list[tuple[int, Air]]] = {}
+    for number, airs in enumerate(sets):
+        before = None
+        for air in airs:
+            if air.radiator is not before:  # what wires and hop leave is one for all bands of a box
+                before, wanted = air.radiator, wanted_of(air, needs)
+            alike.setdefault((air.link, air.delivered, wanted), []).append((number, air))
+    for (link, delivered, wanted), group in alike.items():
+        asks = [Asks() if rates is None else Asks(*rates) for rates in wanted]
+        can = np.array([rates is not None for rates in wanted])[each]
+        for first in range(0, len(group), TOGETHER):
+            some = group[first : first + TOGETHER]
+            power_dbm = np.concatenate([air.power_dbm for _, air in some])
+            sd_db = np.concatenate([air.sd_db for _, air in some])
+            asking = np.tile(each, len(some))
+            chance = chances_of_asks(asks, asking, power_dbm, sd_db, link, delivered=delivered)
+            for (number, _), met in zip(some, chance.reshape(len(some), -1) >= sure, strict=True):
+                found[number] |= can & met
     return found
+
+
+def wanted_of(air: Air, needs: Sequence[Asked]) -> Wanted:
+    """What the air of a box must carry for each need, as `air_asked_mbps`."""
+    return tuple(air_asked_mbps(air, need) for need in needs)

@@ -15,7 +15,7 @@ from rehaul.predict.best import Best, BestUp, chain_at, narrowest_name
 from rehaul.predict.delay import delays
 from rehaul.predict.needs import SERVED_SHARE, Asked, serves_each
 from rehaul.predict.receivers import Receivers
-from rehaul.predict.results import Delay, RoomRate
+from rehaul.predict.results import Delay, LinkRate, RoomRate
 from rehaul.predict.together import Hanging, together_mbps
 
 CellIndex = tuple[int, int, int]  # storey, y, x
@@ -29,7 +29,7 @@ class PredictedField:
     airs: tuple[Air, ...]
     best: Best
     up: BestUp
-    seen: dict[tuple[Room, Asked | None], tuple[RoomRate, CellIndex]] = field(default_factory=dict)  # by room
+    seen: dict[tuple[Room, Asked | None], tuple[RoomRate, Hanging | None]] = field(default_factory=dict)
 
 
 def rooms_of(
@@ -58,15 +58,23 @@ def rooms_of(
             client_airs = by_client[need.client] if need else over.airs
             spot = _middling(over.best, cells)
             own = _room(room, need, cells, spot, over, client_airs, surely.get(room.id))
-            over.seen[room, need] = own, spot
-        row, spot = over.seen[room, need]
+            over.seen[room, need] = own, _hanging(over, room, need, spot, own.links)
+        row, hangs = over.seen[room, need]
         rows.append(row)
-        number = int(over.best.air[spot])
-        if number >= 0:
-            here = np.array([np.ravel_multi_index(spot, over.best.air.shape)])
-            hanging.append(Hanging(room.id, need, over.airs[number].at(here), row.links))
+        hanging += [hangs] if hangs else []
     shares, late = together_mbps(job, hanging), delays(job, hanging)
     return tuple(_with(row, shares.get(row.room, 0.0), late.get(row.room)) for row in rows)
+
+
+def _hanging(
+    over: PredictedField, room: Room, need: Asked | None, spot: CellIndex, links: tuple[LinkRate, ...]
+) -> Hanging | None:
+    """The box and band that a spot hangs on; None where nothing is heard there."""
+    number = int(over.best.air[spot])
+    if number < 0:
+        return None
+    here = np.array([np.ravel_multi_index(spot, over.best.air.shape)])
+    return Hanging(room.id, need, over.airs[number].at(here), links)
 
 
 def _served_both(
@@ -81,7 +89,7 @@ def _served_both(
         sizes = [len(places) for places in at]
         if airs and sum(sizes):
             here = [air.at(np.concatenate(at)) for air in airs]
-            met = serves_each(here, mine, np.repeat(np.arange(len(mine)), sizes))
+            met = serves_each([here], mine, np.repeat(np.arange(len(mine)), sizes))[0]
             parts = np.split(met, np.cumsum(sizes)[:-1])
             found |= {need.room: part for need, part in zip(mine, parts, strict=True)}
     return found

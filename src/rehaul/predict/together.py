@@ -4,16 +4,18 @@ from __future__ import annotations
 
 from collections.abc import Callable, Hashable, Iterable, Sequence
 from dataclasses import dataclass
+from functools import cached_property
 
 import numpy as np
 
+from rehaul.arrays import Floats
 from rehaul.house import Job
 from rehaul.predict.air import Air
 from rehaul.predict.needs import Asked
 from rehaul.predict.neighbours import air_left
 from rehaul.predict.radiators import Radiator
 from rehaul.predict.results import LinkRate
-from rehaul.wlan import after_hop_mbps, air_of_others, shared_mbps
+from rehaul.wlan import Mode, after_hop_mbps, air_of_others, mode_at, shared_mbps
 
 
 @dataclass(frozen=True, eq=False)
@@ -24,6 +26,16 @@ class Hanging:
     need: Asked | None
     air: Air  # at the spot alone, (1,)
     links: tuple[LinkRate, ...]  # from the internet to the spot
+
+    @cached_property
+    def mode(self) -> Mode | None:
+        """How the device sends, at the middle of the spot's range."""
+        return mode_at(float(self.air.up_power_dbm[0]), self.air.link, direction="up")
+
+    @cached_property
+    def air_mbps(self) -> Floats:
+        """What the air alone carries to the spot, the middle of its range (1,)."""
+        return self.air.range_mbps()[1]
 
     @property
     def radiator(self) -> Radiator:
@@ -65,7 +77,7 @@ def _alone(job: Job, group: Sequence[Hanging]) -> tuple[list[float], float]:
     """
     band, left = group[0].air.band, air_left(job, group[0].radiator, group[0].air.band)
     back = 1.0 / air_of_others(band) if any(row.band == band for row in job.heard) else 1.0
-    rates = [one.air.range_mbps()[1] * np.float32(back) for one in group]
+    rates = [one.air_mbps * np.float32(back) for one in group]
     return [
         float(after_hop_mbps(rate, one.radiator.hop_mbps)[0]) for rate, one in zip(rates, group, strict=True)
     ], left
