@@ -9,7 +9,7 @@ from dataclasses import replace
 from rehaul.design.choosing import Chosen, candidates
 from rehaul.design.explain import front_point, shortfalls, what_one_more_buys, why, why_not
 from rehaul.design.problemdata import problem_data
-from rehaul.design.results import Choice
+from rehaul.design.results import Choice, told_beaten
 from rehaul.design.searching import points_of, with_chosen
 from rehaul.house import Job
 from rehaul.words import say
@@ -44,11 +44,13 @@ def reasoned(job: Job, chosen: Chosen, look: Callable[[], None] = lambda: None) 
                 point.model_copy(update={"why": reasons[point.way] or point.site.why})
                 for point in chosen.choice.access_points
             ),
-            "front": tuple(
-                front_point(
-                    job, placing, point, chosen=point.ways == feeds.ways, nothing=point is found.nothing
+            "front": told_beaten(
+                tuple(
+                    front_point(
+                        job, placing, point, chosen=point.ways == feeds.ways, nothing=point is found.nothing
+                    )
+                    for point in points
                 )
-                for point in points
             ),
             "candidates": candidates(placing),
             "shortfalls": fewer,

@@ -1,7 +1,7 @@
 """From a job to its plan: everything that follows from what stands in a house."""
 
 from rehaul.planning.answer import Answer
-from rehaul.planning.document import PlanDocument, plan_data
+from rehaul.planning.document import AnswerDocument, PlanDocument, plan_data
 from rehaul.planning.main_job import (
     Plan,
     Weighed,
@@ -15,6 +15,7 @@ from rehaul.proof.questions import OpenQuestion
 
 __all__ = [
     "Answer",
+    "AnswerDocument",
     "OpenQuestion",
     "Plan",
     "PlanDocument",

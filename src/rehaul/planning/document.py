@@ -20,6 +20,7 @@ from rehaul.takeoff.signed import InForce
 from rehaul.words.fields import Words
 
 if TYPE_CHECKING:
+    from rehaul.planning.answer import Answer
     from rehaul.planning.main_job import Plan
 
 
@@ -76,6 +77,29 @@ class PlanDocument(Model):
         tuple[ProposedChange, ...], Field(description="what a new plan would say otherwise; not in force")
     ]
     new_quote: Annotated[Quote | None, Field(description="offers that may be accepted instead")]
+
+
+class AnswerDocument(Model):
+    """What is chosen, what every room gets and what it costs, as the plan will have it."""
+
+    before: Annotated[tuple[RoomRate, ...], Field(description="what every room gets today")]
+    choice: Annotated[Choice, Field(description="what was chosen, without front, reasons and remedies")]
+    after: Annotated[tuple[RoomRate, ...], Field(description="what every room will get")]
+    notes: tuple[Words, ...]
+    channels: ChannelPlan
+    price: Annotated[Quote, Field(description="of the choice, without the other offers")]
+
+
+def answer_document(answer: Answer) -> AnswerDocument:
+    """The answer as a document: word for word what `document_of` the plan says of the same."""
+    return AnswerDocument(
+        before=answer.before.rooms,
+        choice=answer.choice,
+        after=answer.after.rooms,
+        notes=(*answer.after.notes, *pin_words(answer.choice)),
+        channels=answer.channels,
+        price=answer.price,
+    )
 
 
 def document_of(found: Plan) -> PlanDocument:

@@ -75,8 +75,7 @@ class _Talk:
             await self._socket.send_text(compact(answer))
 
     def _compute(self, ask: Ask) -> bytes | dict[str, Any]:
-        plan = self._plans.plan_of(self._sitting)
-        planned = plan.radiators if plan else None
+        planned = self._plans.radiators_of(self._sitting)
         return self._sketch.answer(ask, self._sitting.ledger.state, planned)
 
 

@@ -19,7 +19,7 @@ from rehaul.web.hub import file_message
 from rehaul.web.sitting import Seat, Sitting
 from rehaul.web.sockets import NOT_UNDERSTOOD, close, socket_text, until_one_ends
 from rehaul.web.ticks import require_ticks
-from rehaul.words import say
+from rehaul.words import reader, say
 
 LARGEST_HERE = 2_000
 HERE_EVERY_S = 0.1
@@ -195,10 +195,19 @@ class Talk:
             news.append(compact({"type": "pictures"}))
         if self._sent.get("plan") != sitting.plan_version:
             self._sent["plan"] = sitting.plan_version
-            news.append(compact({"type": "plan", **self._plans.state(sitting)}))
+            news += self._plan_news()
         if self._sent.get("file") != sitting.file:
             self._sent["file"] = sitting.file
             news.append(compact(file_message(sitting.file)))
+        return news
+
+    def _plan_news(self) -> list[str]:
+        """How the plan is, and its answer where the page shows what a plan says and does not have it."""
+        news = [compact({"type": "plan", **self._plans.state(self._sitting)})]
+        answer = self._plans.answer_of(self._sitting) if self._seat.follows else None
+        if answer is not None and self._sent.get("answer") is not answer:
+            news.append(f'{{"type":"answer","answer":{answer.texts[reader().language]}}}')  # in JSON already
+        self._sent["answer"] = answer
         return news
 
     def _here(self, at: object) -> None:

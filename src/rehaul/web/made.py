@@ -15,7 +15,7 @@ from numpy.typing import NDArray
 from pydantic import BaseModel, ConfigDict, Field, TypeAdapter, field_serializer
 
 from rehaul.house import AcceptedOffer, Band
-from rehaul.planning import PlanDocument
+from rehaul.planning import AnswerDocument, PlanDocument
 from rehaul.predict import Radiator
 from rehaul.takeoff import Task
 from rehaul.web.rasters import RATES, Maps, StoreyMaps
@@ -23,7 +23,7 @@ from rehaul.words import LANGUAGES, REFERENCE, Language, Reader, again
 from rehaul.words.fields import WITH_CODES
 
 if TYPE_CHECKING:
-    from rehaul.planning import Plan
+    from rehaul.planning import Answer, Plan
     from rehaul.predict import Coverage
 
 Packed: TypeAlias = tuple[bytes, bytes]  # JSON, and what goes beside it
@@ -47,6 +47,14 @@ class PlanMade:
     after: Maps
 
 
+@dataclass(frozen=True, eq=False)
+class AnswerMade:
+    """The first part of a plan, as the server keeps it until the whole one is there."""
+
+    texts: Mapping[Language, str]  # the answer in JSON, in each language
+    radiators: tuple[Radiator, ...]  # every box that radiates once it is done
+
+
 class _Said(BaseModel):
     model_config = ConfigDict(extra="forbid", frozen=True, allow_inf_nan=False)
 
@@ -68,16 +76,23 @@ class _MapsSaid(_Said):
     storeys: Annotated[tuple[_StoreySaid, ...], Field(max_length=50)]
 
 
-class _PlanSaid(_Said):
-    plans: Annotated[dict[Language, PlanDocument], Field(min_length=len(LANGUAGES))]
+class _RadiatorsSaid(_Said):
     radiators: tuple[Radiator, ...]
-    before: _MapsSaid
-    after: _MapsSaid
 
     @field_serializer("radiators")
     def _with_codes(self, radiators: tuple[Radiator, ...]) -> Any:
         """What feeds a box is said to whoever asks what a spot gets."""
         return _RADIATORS.dump_python(radiators, mode="json", context=WITH_CODES)
+
+
+class _PlanSaid(_RadiatorsSaid):
+    plans: Annotated[dict[Language, PlanDocument], Field(min_length=len(LANGUAGES))]
+    before: _MapsSaid
+    after: _MapsSaid
+
+
+class _AnswerSaid(_RadiatorsSaid):
+    answers: Annotated[dict[Language, AnswerDocument], Field(min_length=len(LANGUAGES))]
 
 
 _RADIATORS = TypeAdapter(tuple[Radiator, ...])
@@ -105,6 +120,24 @@ def take_plan(text: bytes, beside: bytes) -> PlanMade:
         raise Strange("more beside the plan than its maps")
     texts = {language: plan.model_dump_json() for language, plan in said.plans.items()}
     return PlanMade(texts, said.plans[REFERENCE.language].order, said.radiators, before, after)
+
+
+def pack_answer(answer: Answer) -> Packed:
+    """The first part of a plan."""
+    from rehaul.planning.document import answer_document
+
+    document = answer_document(answer)
+    answers = {language: again(document, Reader(language, answer.job.units)) for language in LANGUAGES}
+    return _AnswerSaid(answers=answers, radiators=answer.radiators).model_dump_json().encode(), b""
+
+
+def take_answer(text: bytes, beside: bytes) -> AnswerMade:
+    """The first part of a plan from what `pack_answer` made. Raises ValueError where it is not that."""
+    if beside:
+        raise Strange("something beside the answer")
+    said = _AnswerSaid.model_validate_json(text)
+    texts = {language: answer.model_dump_json() for language, answer in said.answers.items()}
+    return AnswerMade(texts, said.radiators)
 
 
 _PAPERS = TypeAdapter(dict[PaperName, Annotated[int, Field(ge=0)]])
@@ -146,6 +179,9 @@ TAKERS: Mapping[str, Callable[[bytes, bytes], Any]] = {
     "handover": take_papers,
     "accept": take_offers,
 }
+PART_TAKERS: Mapping[str, Callable[[bytes, bytes], Any]] = {
+    "plan": take_answer
+}  # of tasks that say a part first
 
 
 def _maps_said(coverage: Coverage) -> _MapsSaid:

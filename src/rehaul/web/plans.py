@@ -11,14 +11,16 @@ from typing import Any
 from rehaul.apart import DEFAULT_MEMORY_BYTES
 from rehaul.errors import Refusal
 from rehaul.house import Job
+from rehaul.predict import Radiator
 from rehaul.web.answers import fault
-from rehaul.web.made import PlanMade
+from rehaul.web.made import AnswerMade, PlanMade
 from rehaul.web.sitting import Sitting
 from rehaul.web.worker import Stopped, Worker, WorkerFault
 from rehaul.words import again, term
 
 LONGEST_S = 600.0
-LET_END_S = 2.0  # a plan that an edit overtakes may end until then: who edits on still sees some
+SAYS_SO_S = 0.4  # before that nobody is told of its stages: it is there before they are read
+LET_END_S = 2.0  # a plan that an edit overtakes may come to its answer until then: who edits on sees some
 MOST_KEPT = 30  # results, of all jobs
 KINDS = ("plan", "papers", "handover")
 log = logging.getLogger("rehaul.web")
@@ -32,6 +34,8 @@ class Piece:
     revision: int = 0  # of the job that is worked on, or was last
     job: Job | None = None
     made: int | None = None  # revision of the job that the result is of
+    answered: bool = False  # the first part of the result is known
+    answer: AnswerMade | None = None  # of the plan that is worked on, once it is known
     paused: bool = False  # somebody stopped it: edits do not begin it again
     said: tuple[str, ...] = ()  # what else it is made of
     started_s: float = 0.0
@@ -57,6 +61,15 @@ class Plans:
         found = self.piece(sitting, "plan").result
         return found if isinstance(found, PlanMade) else None
 
+    def answer_of(self, sitting: Sitting) -> AnswerMade | None:
+        """The first part of the plan that is under way; None where it is not known, or the plan is there."""
+        return self.piece(sitting, "plan").answer
+
+    def radiators_of(self, sitting: Sitting) -> tuple[Radiator, ...] | None:
+        """Every box that radiates once the newest plan is done, as far as it is known; None: no plan."""
+        newest = self.answer_of(sitting) or self.plan_of(sitting)
+        return newest.radiators if newest else None
+
     def start(self, sitting: Sitting, kind: str, *said: str) -> None:
         """Begin on the job as it is now, unless that is done or under way; `said` goes to the task."""
         piece, state = self.piece(sitting, kind), sitting.ledger.state
@@ -69,7 +82,7 @@ class Plans:
         fresh = Piece("working", state.revision, state.job, said=said, started_s=time.monotonic())
         fresh.words = "waiting"
         if kind == "plan":  # what was made stays until the next is
-            fresh.made, fresh.result = piece.made, piece.result
+            fresh.made, fresh.result, fresh.answer = piece.made, piece.result, piece.answer
         self._pieces[sitting.key, kind] = fresh
         self._let_old_go()
         fresh.task = asyncio.create_task(self._run(sitting, kind, fresh))
@@ -106,7 +119,7 @@ class Plans:
             return
         if piece.paused or not any(seat.follows for seat in sitting.seats):
             return
-        if piece.state != "working" or self._seconds(piece) > LET_END_S:
+        if piece.state != "working" or piece.answered or self._seconds(piece) > LET_END_S:
             self.start(sitting, "plan")
 
     def stop(self, sitting: Sitting, kind: str) -> None:
@@ -124,6 +137,7 @@ class Plans:
             "state": piece.state,
             "revision": piece.revision,
             "made": piece.made,
+            "answered": piece.answered,
             "stale": piece.state == "done" and not fits(kind, piece.job, sitting.ledger.job),
             "seconds": round(self._seconds(piece), 2),
             "words": term(piece.words),
@@ -140,12 +154,18 @@ class Plans:
     async def _run(self, sitting: Sitting, kind: str, piece: Piece) -> None:
         def progress(words: str) -> None:
             piece.words = words
+            if self._seconds(piece) > SAYS_SO_S:
+                _tell(sitting)
+
+        def part(answer: AnswerMade) -> None:
+            piece.answer, piece.answered = answer, True
             _tell(sitting)
 
         assert piece.job is not None
+        how: dict[str, Any] = {"seconds": LONGEST_S, "progress": progress, "part": part}
         try:
-            run = self.worker.run(kind, piece.job, *piece.said, seconds=LONGEST_S, progress=progress)
-            piece.result, piece.state, piece.made = await run, "done", piece.revision
+            piece.result = await self.worker.run(kind, piece.job, *piece.said, **how)
+            piece.state, piece.made, piece.answer, piece.answered = "done", piece.revision, None, False
         except Refusal as refusal:
             piece.state, piece.refusal = "failed", dict(refusal.as_dict())
         except Stopped as stopped:
@@ -176,5 +196,6 @@ def fits(kind: str, made_of: Job | None, job: Job) -> bool:
 
 
 def _tell(sitting: Sitting) -> None:
+    """Tell everybody at once: who edits waits for it."""
     sitting.plan_version += 1
-    sitting.wake()
+    sitting.wake_now()

@@ -84,6 +84,12 @@ class Sitting:
             wait_s = max(0.0, self._woken_s + TOGETHER_S - self.used_s)
             self._waking = asyncio.get_running_loop().call_later(wait_s, self._wake_all)
 
+    def wake_now(self) -> None:
+        """Wake everybody at once: somebody waits for it."""
+        self.used_s = time.monotonic()
+        for seat in self.seats:
+            seat.wake.set()
+
     def _wake_all(self) -> None:
         self._waking = None
         self._woken_s = time.monotonic()

@@ -15,7 +15,7 @@ from typing import TYPE_CHECKING, Any
 
 from rehaul.house import Job
 from rehaul.progress import Progress
-from rehaul.web.made import Packed, pack_offers, pack_papers, pack_plan
+from rehaul.web.made import Packed, pack_answer, pack_offers, pack_papers, pack_plan
 from rehaul.words import Language
 
 if TYPE_CHECKING:
@@ -25,21 +25,28 @@ MOST_LAST = 4  # undo comes back to what was just left; papers and offers are as
 _lasts: list[dict[str, Any]] = []  # what was made of the last jobs, the newest at the end
 
 
-def plan_task(job: Job, *, progress: Progress) -> Packed:
-    """The whole plan."""
-    return pack_plan(_planned(job, progress))
+def plan_task(job: Job, *, progress: Progress, part: Callable[[Packed], None]) -> Packed:
+    """The whole plan; before it the answer, as a part, where no accepted offer stands before that."""
+
+    def told(answer: Any) -> None:
+        if not job.accepted_offers:
+            part(pack_answer(answer))
+
+    return pack_plan(_planned(job, progress, told))
 
 
-def _planned(job: Job, progress: Progress) -> Any:
+def _planned(job: Job, progress: Progress, told: Callable[[Any], None] = lambda answer: None) -> Any:
     from rehaul.planning import in_force
 
-    last = _last_of(job, progress)
+    last = _last_of(job, progress, told)
     if last.get("accepted") != job.accepted_offers:
         last.update(accepted=job.accepted_offers, plan=in_force(job, last["weighed"], progress=progress))
     return replace(last["plan"], job=job)
 
 
-def _last_of(job: Job, progress: Progress) -> dict[str, Any]:
+def _last_of(
+    job: Job, progress: Progress, told: Callable[[Any], None] = lambda answer: None
+) -> dict[str, Any]:
     """The job surveyed and chosen for; neither ticks nor accepted offers change that."""
     from rehaul.planning import weigh
 
@@ -48,7 +55,7 @@ def _last_of(job: Job, progress: Progress) -> dict[str, Any]:
         if last["basis"] == basis:
             _lasts.append(_lasts.pop(place))
             return last
-    _lasts.append({"basis": basis, "weighed": weigh(basis, kept=_kept(), progress=progress)})
+    _lasts.append({"basis": basis, "weighed": weigh(basis, kept=_kept(), progress=progress, told=told)})
     del _lasts[:-MOST_LAST]
     return _lasts[-1]
 

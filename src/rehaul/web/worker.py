@@ -8,11 +8,12 @@ from __future__ import annotations
 
 import asyncio
 import contextlib
+import gc
 import json
 import multiprocessing
 import sys
 import traceback
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from multiprocessing.process import BaseProcess
 from typing import Annotated, Any, Literal
 
@@ -23,7 +24,7 @@ from rehaul.errors import Refusal
 from rehaul.house import Job
 from rehaul.printable import printable
 from rehaul.progress import Progress
-from rehaul.web.made import TAKERS
+from rehaul.web.made import PART_TAKERS, TAKERS, Packed
 from rehaul.web.tasks import TASKS
 from rehaul.words import REFERENCE, again, as_data, say
 from rehaul.words.fields import Words
@@ -59,7 +60,7 @@ class Head(BaseModel):
 
     model_config = ConfigDict(extra="forbid", strict=True, frozen=True)
 
-    kind: Literal["progress", "done", "refused", "fault", "left"]
+    kind: Literal["progress", "part", "done", "refused", "fault", "left"]
     text_bytes: Annotated[int, Field(ge=0)] = 0
     words: Annotated[str, Field(max_length=200)] = ""
     code: Annotated[str, Field(max_length=40)] = ""
@@ -82,9 +83,18 @@ class Worker:
         self._hearing: asyncio.Future[tuple[Head, Any]] | None = None
 
     async def run(
-        self, task: str, job: Job, *words: str, seconds: float, progress: Progress = lambda words: None
+        self,
+        task: str,
+        job: Job,
+        *words: str,
+        seconds: float,
+        progress: Progress = lambda words: None,
+        part: Callable[[Any], None] = lambda made: None,
     ) -> Any:
-        """What the taker of a task makes of its answer. Raises what it refused, Stopped, or Fault."""
+        """What the taker of a task makes of its answer. Raises what it refused, Stopped, or Fault.
+
+        `part` is given what is known before the rest, of tasks that say so.
+        """
         async with self._turn:
             await self._left()
             pipe = self._start()
@@ -96,6 +106,9 @@ class Worker:
                         head, answer = await self._next_message(pipe, task)
                         if head.kind == "progress":
                             progress(head.words)
+                            continue
+                        if head.kind == "part":
+                            part(answer)
                             continue
                         if head.kind == "left":
                             raise ValueError("it left what it was not told to leave")
@@ -117,8 +130,7 @@ class Worker:
 
     async def _next_message(self, pipe: Connection, task: str) -> tuple[Head, Any]:
         """Wait on the pipe without holding a thread where the system can tell us."""
-        while not pipe.poll():
-            await asyncio.sleep(LOOK_S)
+        await _something(pipe)
         self._hearing = asyncio.ensure_future(asyncio.to_thread(_heard, pipe, task))
         heard = await asyncio.shield(self._hearing)  # who stops waiting leaves no half of a message behind
         self._hearing = None
@@ -138,7 +150,7 @@ class Worker:
             async with asyncio.timeout(LEAVING_S):
                 if self._hearing is not None:
                     kind = (await asyncio.shield(self._hearing))[0].kind
-                while kind == "progress":
+                while kind in ("progress", "part"):
                     kind = (await self._next_message(pipe, NOTHING))[0].kind
             self._leaving, self._hearing = False, None
         except (TimeoutError, EOFError, OSError, ValueError):
@@ -167,25 +179,52 @@ class Worker:
         return self._pipe
 
 
+async def _something(pipe: Connection) -> None:
+    """Until there is something to hear, or the process is gone."""
+    if sys.platform == "win32":  # there a loop waits on sockets alone
+        while not pipe.poll():
+            await asyncio.sleep(LOOK_S)
+        return
+    loop, said = asyncio.get_running_loop(), asyncio.Event()
+    loop.add_reader(pipe.fileno(), said.set)
+    try:
+        await said.wait()
+    finally:
+        loop.remove_reader(pipe.fileno())
+
+
 def serve_tasks(pipe: Connection, memory_bytes: int) -> None:
     """The process: tasks in, progress and an answer out, until the server is gone."""
     hold_memory(memory_bytes)
 
-    def tell(words: str) -> None:
+    def leave_if_told() -> None:
         if pipe.poll():  # nothing else is sent while there is work
             pipe.recv_bytes()
             raise _Left
+
+    def tell(words: str) -> None:
+        leave_if_told()
         _say(pipe, "progress", said={"words": words[:200]})
 
+    def part(packed: Packed) -> None:
+        leave_if_told()
+        _say(pipe, "part", *packed)
+
+    gc.disable()
     with contextlib.suppress(EOFError, OSError, KeyboardInterrupt):
         while True:
+            if not pipe.poll():
+                gc.collect()  # while nobody waits: in the middle of an answer it takes longer than the answer
             head, _, document = pipe.recv_bytes().partition(b"\n")
             if head == LEAVE:
                 continue  # it was done already
             try:
                 task, words = json.loads(head)
-                text, beside = TASKS[task](Job.model_validate_json(document), *words, progress=tell)
+                parts: dict[str, Any] = {"part": part} if task in PART_TAKERS else {}
+                job = Job.model_validate_json(document)
+                text, beside = TASKS[task](job, *words, progress=tell, **parts)
                 _say(pipe, "done", text, beside)
+                del text, beside
             except Refusal as refusal:
                 _refuse(pipe, refusal)
             except _Left:
@@ -222,9 +261,12 @@ def _heard(pipe: Connection, task: str) -> tuple[Head, Any]:
     """One message: its head, and what it holds. Raises ValueError where that is not what it ought to be."""
     line, _, rest = pipe.recv_bytes(MOST_BYTES).partition(b"\n")
     head = Head.model_validate_json(line if len(line) <= LONGEST_HEAD else b"")
-    if head.kind != "done" or task == NOTHING:
+    takers = {"done": TAKERS, "part": PART_TAKERS}.get(head.kind)
+    if takers is None or task == NOTHING:
         return head, None
-    return head, TAKERS[task](rest[: head.text_bytes], rest[head.text_bytes :])
+    if task not in takers:
+        raise ValueError("a part of what has none")
+    return head, takers[task](rest[: head.text_bytes], rest[head.text_bytes :])
 
 
 def _result(head: Head, answer: Any) -> Any:

@@ -10,16 +10,11 @@ import pytest
 
 from rehaul.design import results
 from rehaul.design.battery import cheapest_battery
-from rehaul.design.choosing import (
-    _affordable,
-    _doing_nothing,
-    _level,
-    _pulls_of,
-    _radios_alone,
-    _with_chosen,
-)
+from rehaul.design.choosing import _level, _pulls_of
 from rehaul.design.devices import helps, stands, stays
 from rehaul.design.offered import _left_out, _resources
+from rehaul.design.reasoned import _radios_alone
+from rehaul.design.searching import _affordable, doing_nothing, with_chosen
 from rehaul.house import Job, Need
 
 thing: Any = SimpleNamespace
@@ -80,34 +75,26 @@ def point(cost: float, *met: bool, ways: tuple[str, ...] = ()) -> Any:
 
 
 def test_a_budget_takes_what_serves_most_within_it() -> None:
-    best = point(900.0, True, True, True)
-    front = [
-        point(0.0, False, False, False),
-        point(400.0, True, True, False),
-        point(390.0, True, False, True),
-    ]
+    best, nothing = point(900.0, True, True, True), point(0.0, False, False, False)
+    dearer, cheaper = point(400.0, True, True, False), point(390.0, True, False, True)
+    found = {899.0: dearer, 399.0: cheaper, 100.0: None}
 
-    def taken(budget: float | None) -> Any:
-        return _affordable(thing(choices=thing(budget=budget)), best, front).cost
+    def taken(budget: float, stands: Any = nothing) -> Any:
+        search: Any = thing(best=best, within=lambda money: found[money])
+        return _affordable(search, budget, stands)
 
-    assert [taken(budget) for budget in (None, 900.0, 899.0, 399.0, 100.0)] == [
-        900.0,
-        900.0,
-        390.0,
-        390.0,
-        0.0,
-    ]
-    only = [point(400.0, True, False, False), point(380.0, True, True, False)]
-    assert _affordable(thing(choices=thing(budget=400.0)), best, only).cost == 380.0
-    assert _affordable(thing(choices=thing(budget=10.0)), best, only) is best, "nothing is within it"
+    assert [taken(budget) for budget in (900.0, 899.0, 399.0, 100.0)] == [best, dearer, cheaper, nothing]
+    assert taken(100.0, None) is best, "what is pinned is over it, and nothing else is allowed"
+    today = point(0.0, True, True, False)
+    assert taken(899.0, today) is today, "what stands meets as much"
 
 
 def test_the_choice_stands_on_its_own_front() -> None:
     chosen = point(500.0, True, True, ways=("a",))
     front = [point(0.0, False, False), point(600.0, True, True), point(700.0, True, False)]
-    assert [one.cost for one in _with_chosen(front, chosen)] == [0.0, 500.0]
+    assert [one.cost for one in with_chosen(front, chosen)] == [0.0, 500.0]
     more = [*front, point(500.0, True, True, ways=("a",))]
-    assert _with_chosen(more, chosen) is more
+    assert with_chosen(more, chosen) is more
     assert _level(thing(place=thing(storey="1"))) == "1" and _level(thing(place=None)) == ""
 
 
@@ -234,7 +221,7 @@ def test_doing_nothing_meets_what_the_boxes_that_stand_reach_and_no_wired_outlet
         requirements=() if share is None else (need,),
         counted=(thing(),) * outlets,
     )
-    found = _doing_nothing(thing(problem=problem, offering=thing(options=options)))
+    found = doing_nothing(thing(problem=problem, offering=thing(options=options)))
     assert (found.met, found.feasible) == (met, feasible)
     assert found.served == (() if share is None else (0.75,)) and found.counted == (0,) * outlets
     assert (found.ways, found.cost, found.bound, found.gap) == (("here", "standing"), 0.0, 0.0, 0.0)

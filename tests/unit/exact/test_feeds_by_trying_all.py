@@ -16,7 +16,7 @@ import numpy as np
 import pytest
 
 from as_written import as_written
-from rehaul.exact import feed_front, solve_feeds
+from rehaul.exact import Solver, feed_front, solve_feeds
 from rehaul.exact import planes as loops
 from rehaul.exact.feeding import covers, rounds, tree
 from rehaul.exact.feeding import nearby as feeding_nearby
@@ -80,6 +80,32 @@ def test_the_answer_is_the_first_of_the_cheapest_of_all(seed: int) -> None:
     assert costs == sorted(set(costs)) and all(step.met == sum(step.choice.met) for step in front)
     for step in front:
         assert round(100 * step.choice.cost) == min(t.cost for t in may if sum(t.met) >= step.met)
+
+
+@pytest.mark.parametrize("seed", SEEDS)
+def test_what_meets_most_within_a_budget_is_the_first_of_all_that_do(seed: int) -> None:
+    figures, _, every = small(seed)
+    problem = figures.problem
+    fixed = {n for n, way in enumerate(figures.ways) if way.id in problem.fixed}
+    banned = {figures.groups[name] for name in problem.forbidden}
+    may = [
+        t for t in every.values()
+        if t.fits and fixed <= set(t.ways) and not banned & set(figures.group[list(t.ways)].tolist())
+    ]  # fmt: skip
+    costs = sorted({t.cost for t in may})
+    for money in (-1, *costs, *(cost - 1 for cost in costs)):
+        found = Solver(problem).most_within(money / 100, 60.0)
+        within = [t for t in may if t.cost <= money]
+        if not within:
+            assert found is None
+            continue
+        most = max(sum(t.met) for t in within)
+        best = min((t for t in within if sum(t.met) == most), key=lambda t: t.key)
+        assert found is not None and found.proven and sum(found.met) == most
+        assert (round(100 * found.cost), found.ways) == (
+            best.cost,
+            tuple(figures.ways[w].id for w in best.ways),
+        )
 
 
 def columns(program: Program, tally: Tally, classes: list[int]) -> Any:

@@ -274,9 +274,9 @@ def test_the_middling_place_and_the_share_that_is_served() -> None:
     cells = np.array([[0, 0, 0], [0, 0, 1], [0, 1, 0], [0, 1, 1]])
     assert _middling(best, cells) == (0, 1, 0), "30, the third of four"
     places = tuple(cells.T)
-    assert _served_pct(None, [], places) == (100.0, 100.0, 100.0)
-    assert _served_pct(Asked("r", 5.0, 0.9, "phone"), [], places) == (0.0, 100.0, 0.0)
-    assert _served_pct(Asked("r", 0.0, 0.9, "phone", 5.0), [], places) == (100.0, 0.0, 0.0)
+    assert _served_pct(None, [], places, None) == (100.0, 100.0, 100.0)
+    assert _served_pct(Asked("r", 5.0, 0.9, "phone"), [], places, None) == (0.0, 100.0, 0.0)
+    assert _served_pct(Asked("r", 0.0, 0.9, "phone", 5.0), [], places, None) == (100.0, 0.0, 0.0)
 
 
 def test_which_storey_a_box_is_on_and_one_band_of_all() -> None:

@@ -30,7 +30,7 @@ def made(monkeypatch: pytest.MonkeyPatch) -> list[tuple[Any, ...]]:
     """Every call of what takes long, in order."""
     calls: list[tuple[Any, ...]] = []
 
-    def weigh(job: Job, kept: Any, progress: Any) -> str:
+    def weigh(job: Job, kept: Any, progress: Any, told: Any) -> str:
         calls.append(("weigh", job.title, job.ticks))
         return f"weighed {job.title}"
 
@@ -52,16 +52,16 @@ def told(words: list[str]) -> Any:
 
 def test_a_plan_is_made_once_until_something_but_ticks_changes(made: list[tuple[Any, ...]]) -> None:
     words: list[str] = []
-    found: Any = tasks.plan_task(JOB, progress=told(words))[0]
+    found: Any = tasks.plan_task(JOB, progress=told(words), part=print)[0]
     assert (found.weighed, found.job) == ("weighed Mill house", JOB)
     assert made == [("weigh", "Mill house", ()), ("in force", "weighed Mill house")]
     ticked = JOB.model_copy(update={"ticks": (Tick(id="t1", task="T01"),)})
-    found = tasks.plan_task(ticked, progress=told(words))[0]
+    found = tasks.plan_task(ticked, progress=told(words), part=print)[0]
     assert found.job == ticked and len(made) == 2
     other = ticked.model_copy(update={"title": "Other"})
-    assert tasks.plan_task(other, progress=told(words))[0].weighed == "weighed Other"
+    assert tasks.plan_task(other, progress=told(words), part=print)[0].weighed == "weighed Other"
     assert made[2:] == [("weigh", "Other", ()), ("in force", "weighed Other")]
-    assert tasks.plan_task(JOB, progress=told(words))[0].weighed == "weighed Mill house", (
+    assert tasks.plan_task(JOB, progress=told(words), part=print)[0].weighed == "weighed Mill house", (
         "undo comes back to it"
     )
     assert len(made) == 4
@@ -71,7 +71,7 @@ def test_the_last_few_jobs_are_kept_the_one_asked_for_longest_ago_goes(made: lis
     def ask(title: str) -> bool:
         """Whether it was made anew."""
         before = len(made)
-        tasks.plan_task(JOB.model_copy(update={"title": title}), progress=print)
+        tasks.plan_task(JOB.model_copy(update={"title": title}), progress=print, part=print)
         return len(made) > before
 
     assert all(ask(title) for title in "abcd")
@@ -82,9 +82,9 @@ def test_the_last_few_jobs_are_kept_the_one_asked_for_longest_ago_goes(made: lis
 def test_where_an_offer_was_accepted_the_plan_is_put_in_force_anew_and_not_weighed(
     made: list[tuple[Any, ...]],
 ) -> None:
-    tasks.plan_task(JOB, progress=print)
+    tasks.plan_task(JOB, progress=print, part=print)
     accepted = JOB.model_copy(update={"accepted_offers": (SimpleNamespace(id="A1"),)})
-    found: Any = tasks.plan_task(accepted, progress=print)[0]
+    found: Any = tasks.plan_task(accepted, progress=print, part=print)[0]
     assert [call[0] for call in made] == ["weigh", "in force", "in force"] and found.job is accepted
 
 

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import asyncio
-from collections.abc import Callable
 from types import SimpleNamespace
 from typing import Any
 
@@ -25,9 +24,7 @@ class Working:
     def __init__(self) -> None:
         self.given: list[Job] = []
 
-    async def run(
-        self, kind: str, job: Job, *said: str, seconds: float, progress: Callable[[str], None]
-    ) -> Any:
+    async def run(self, kind: str, job: Job, *said: str, seconds: float, progress: Any, part: Any) -> Any:
         self.given.append(job)
         progress("halfway")
         return f"{kind} of {job.title}"
@@ -46,7 +43,7 @@ class Sat:
     def edit(self, job: Job, revision: int) -> None:
         self.ledger: Any = SimpleNamespace(job=job, state=SimpleNamespace(job=job, revision=revision))
 
-    def wake(self) -> None:
+    def wake_now(self) -> None:
         self.woken += 1
 
 
@@ -144,7 +141,7 @@ class Slow(Working):
         self.go = asyncio.Event()
         self.cancelled = 0
 
-    async def run(self, kind: str, job: Job, *said: str, seconds: float, progress: Any) -> Any:
+    async def run(self, kind: str, job: Job, *said: str, seconds: float, progress: Any, part: Any) -> Any:
         self.given.append(job)
         try:
             await self.go.wait()
@@ -185,9 +182,45 @@ def test_a_plan_that_an_edit_overtakes_ends_first_and_then_the_next_is_made(
     asyncio.run(talk())
 
 
+class Answering(Slow):
+    """Says its answer first."""
+
+    async def run(self, kind: str, job: Job, *said: str, seconds: float, progress: Any, part: Any) -> Any:
+        part(SimpleNamespace(radiators=(job.title,)))
+        return await super().run(kind, job, *said, seconds=seconds, progress=progress, part=part)
+
+
+def test_the_answer_is_told_first_and_stands_until_the_plan_does() -> None:
+    async def talk() -> None:
+        worker, sat = Answering(), Sat(JOB)
+        plans = plans_with(worker)
+        looked_at(sat)
+        assert plans.radiators_of(sat) is None  # type: ignore[arg-type]
+        plans.follow(sat)  # type: ignore[arg-type]
+        told = sat.plan_version
+        await asyncio.sleep(0)
+        assert plans.radiators_of(sat) == ("As it was",) and plans.plan_of(sat) is None  # type: ignore[arg-type]
+        assert sat.plan_version == told + 1 == sat.woken, "the pages hear it"
+        state = plans.state(sat)  # type: ignore[arg-type]
+        assert (state["state"], state["made"], state["answered"]) == ("working", None, True)
+        sat.edit(OTHER, 1)
+        plans.follow(sat)  # type: ignore[arg-type]
+        assert plans.radiators_of(sat) == ("As it was",), "until the next is known"  # type: ignore[arg-type]
+        assert not plans.state(sat)["answered"]  # type: ignore[arg-type]
+        await asyncio.sleep(0)
+        await asyncio.sleep(0)
+        assert worker.cancelled == 1 and worker.given == [JOB, OTHER], "what was to be learnt is known"
+        assert plans.radiators_of(sat) == ("Edited",)  # type: ignore[arg-type]
+        worker.go.set()
+        await ended(plans, sat)
+        assert plans.answer_of(sat) is None and plans.state(sat)["made"] == 1  # type: ignore[arg-type]
+
+    asyncio.run(talk())
+
+
 def test_what_was_stopped_waits_to_be_asked_for_and_what_failed_for_an_edit() -> None:
     class Refusing(Working):
-        async def run(self, kind: str, job: Job, *said: str, seconds: float, progress: Any) -> Any:
+        async def run(self, kind: str, job: Job, *said: str, seconds: float, progress: Any, part: Any) -> Any:
             self.given.append(job)
             raise BadInput("no walls", where="house", remedy="Draw one")
 
@@ -218,7 +251,7 @@ def test_what_was_stopped_waits_to_be_asked_for_and_what_failed_for_an_edit() ->
 
 def test_a_process_that_ended_costs_one_answer_and_the_next_edit_is_followed() -> None:
     class Ending(Working):
-        async def run(self, kind: str, job: Job, *said: str, seconds: float, progress: Any) -> Any:
+        async def run(self, kind: str, job: Job, *said: str, seconds: float, progress: Any, part: Any) -> Any:
             self.given.append(job)
             raise Stopped("it was stopped")
 
@@ -257,7 +290,7 @@ class Endless(Working):
         super().__init__()
         self.cancelled, self.stopped = 0, 0
 
-    async def run(self, kind: str, job: Job, *said: str, seconds: float, progress: Any) -> Any:
+    async def run(self, kind: str, job: Job, *said: str, seconds: float, progress: Any, part: Any) -> Any:
         self.given.append(job)
         progress("halfway")
         try:
@@ -303,7 +336,7 @@ def test_what_is_stopped_works_no_more_and_the_pages_hear_it() -> None:
 def test_what_was_never_begun() -> None:
     state = plans_with(Working()).state(Sat(JOB))  # type: ignore[arg-type]
     assert state == {
-        "state": "none", "revision": 0, "made": None, "stale": False,
+        "state": "none", "revision": 0, "made": None, "answered": False, "stale": False,
         "seconds": 0.0, "words": "", "refusal": None,
     }  # fmt: skip
 
@@ -331,7 +364,7 @@ def test_stopping_what_is_done_changes_nothing() -> None:
 )
 def test_how_work_ends_that_does_not_succeed(raised: Exception, state: str, code: str | None) -> None:
     class Failing(Working):
-        async def run(self, kind: str, job: Job, *said: str, seconds: float, progress: Any) -> Any:
+        async def run(self, kind: str, job: Job, *said: str, seconds: float, progress: Any, part: Any) -> Any:
             raise raised
 
     async def talk() -> None:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import math
+
 import numpy as np
 
 from rehaul.exact.coverage import COST_STEP
@@ -118,7 +120,7 @@ class Solver:
         Parameters: `time_limit_s` for each number met. **Validity**: as `least`; where time is up before
         anything is found for a number, fewer are tried. **Source**: docs/exact.md, "The problem".
         """
-        dearer = int(money / COST_STEP + 1e-6) + 1
+        dearer = math.floor(money / COST_STEP + 1e-6) + 1
         for count in range(self.reach, -1, -1):
             found = self._find(count, Clock(time_limit_s), dearer)
             if found.tally is not None:
