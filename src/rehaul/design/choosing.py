@@ -70,7 +70,7 @@ def choose(
     kept : gives what it has of fields, options and searches, and is left the others
     time_limit_s : for the choice itself; each point of the front has its own limit
 
-    Returns the choice without front, reasons and candidates: `reasoned` gives it these. Raises BadInput where
+    Returns the choice without front and reasons: `reasoned` gives it these. Raises BadInput where
     the job pins or forbids a site that is none.
 
     **Validity**: exact for its problem where `proven`; a place counts as served by its best single box, and
@@ -85,7 +85,7 @@ def choose(
     pulls = _pulls_of(options)
     choice = Choice(
         access_points=_access_points(placing, options),
-        candidates=(),
+        candidates=_candidates(placing),
         cost=feeds.cost,
         bound=feeds.bound,
         gap_pct=round(feeds.gap * 100, 2),
@@ -235,7 +235,7 @@ def _why_here(option: Option) -> str:
     return say("design_why.here_meet")
 
 
-def candidates(placing: Placing) -> tuple[Site, ...]:
+def _candidates(placing: Placing) -> tuple[Site, ...]:
     """Every place worth considering, each with the cheapest of its ways."""
     costs = placing.offering.works
     found: dict[str, Site] = {}

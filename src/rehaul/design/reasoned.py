@@ -6,7 +6,7 @@ from collections.abc import Callable
 from concurrent.futures import ThreadPoolExecutor
 from dataclasses import replace
 
-from rehaul.design.choosing import Chosen, candidates
+from rehaul.design.choosing import Chosen
 from rehaul.design.explain import front_point, shortfalls, what_one_more_buys, why, why_not
 from rehaul.design.problemdata import problem_data
 from rehaul.design.results import Choice, told_beaten
@@ -16,7 +16,7 @@ from rehaul.words import say
 
 
 def reasoned(job: Job, chosen: Chosen, look: Callable[[], None] = lambda: None) -> Chosen:
-    """A choice with its front, its reasons and all places weighed; nothing of what is chosen changes.
+    """A choice with its front and reasons; nothing of what is chosen changes.
 
     Parameters: `chosen`, of `choose`; `look` is called now and then, and may raise to break off.
 
@@ -52,7 +52,6 @@ def reasoned(job: Job, chosen: Chosen, look: Callable[[], None] = lambda: None) 
                     for point in points
                 )
             ),
-            "candidates": candidates(placing),
             "shortfalls": fewer,
             "what_one_more_buys": more,
             "why_not": left_out.result(),

@@ -39,6 +39,7 @@ class Works:
     def __init__(self, job: Job) -> None:
         self.job = job
         self.known: dict[str, Work] = {}
+        self._costs: dict[str, tuple[Work, Cost]] = {}  # asked for again with every option that needs them
 
     def add(self, work: Work) -> str:
         """Take a piece of work in, once; its id.
@@ -82,7 +83,11 @@ class Works:
         Raises KeyError for one that is not known. Money of the job, before margin and tax, without what it
         needs.
         """
-        return cost_of(self.job, self.known[name])
+        work = self.known[name]
+        known = self._costs.get(name)
+        if known is None or known[0] is not work:
+            known = self._costs[name] = work, cost_of(self.job, work)
+        return known[1]
 
     def cost_all(self, names: Iterable[str]) -> Cost:
         """What those pieces cost together, with all that they need.
