@@ -4,7 +4,6 @@ import { IDBDatabase as FDBDatabase, IDBFactory } from "fake-indexeddb";
 import { vi } from "vitest";
 import { applied } from "../src/job/apply";
 import type { Change, Job } from "../src/job/types";
-import type { Said } from "../src/net/said";
 
 /** A socket on which the test plays the server: nothing happens by itself. */
 export class FakeSocket {
@@ -40,7 +39,7 @@ export class FakeSocket {
     this.readyState = FakeSocket.OPEN;
     this.onopen?.();
   }
-  says(message: Said | Record<string, unknown>): void {
+  says(message: object): void {
     this.onmessage?.({ data: JSON.stringify(message) });
   }
   end(code = 1006, reason = ""): void {

@@ -7,8 +7,9 @@ import type { Change, Edit, Job } from "../job/types";
 import { ask, get, post, saidAtEnd, socketUrl, wordsOf, type RefusalData } from "./api";
 import type { Waiting } from "./keep";
 import { Keeping } from "./keeping.svelte";
+import { answered } from "./answered";
 import type { Plan } from "./planSchema";
-import type { FileState, Notice, PlanState, Presence, Refused, Row, Said } from "./said";
+import type { Answer, FileState, Notice, PlanState, Presence, Refused, Row, Said } from "./said";
 import { say } from "../words/say";
 
 type Entry = Waiting & { sent: boolean; landed: boolean };
@@ -27,7 +28,10 @@ export class Session {
   refusals = $state.raw<Refused[]>([]);
   people = $state.raw<Presence[]>([]);
   plan = $state.raw<PlanState | null>(null);
-  result = $state.raw<Plan | null>(null); // the last finished plan
+  #whole = $state.raw<Plan | null>(null); // the last finished plan
+  #answer = $state.raw<{ revision: number; answer: Answer } | null>(null); // of one that is not finished yet
+  /** The last finished plan, with what is known of the next one. */
+  result = $derived(this.#whole && this.#answer ? answered(this.#whole, this.#answer.answer) : this.#whole);
   pictures = $state(0); // grows whenever the list of pictures changed
   news = $state.raw<Row[]>([]); // the latest edits of others, for the record strip
   revision = $state(0);
@@ -260,6 +264,9 @@ export class Session {
         this.plan = message;
         void this.#fetchPlan();
         break;
+      case "answer":
+        this.#answer = message;
+        break;
       case "file":
         this.file = message;
         break;
@@ -273,6 +280,16 @@ export class Session {
     const plan = this.plan;
     if (!plan || plan.made === null) return false;
     return plan.state !== "done" || plan.stale || this.revision > plan.revision || this.waiting > 0;
+  }
+
+  /** What rooms get, where access points go and the price are of the next plan already; the rest is on its way. */
+  get coming(): boolean {
+    return this.#answer !== null && this.#whole !== null;
+  }
+
+  /** Revision of the job that they are of. */
+  get answeredOf(): number {
+    return this.#answer?.revision ?? 0;
   }
 
   /** A part of the page shows what a plan says: while any does, the server keeps it up. Call what comes back once. */
@@ -301,11 +318,13 @@ export class Session {
 
   async #fetchPlan(): Promise<void> {
     const made = this.plan?.made ?? null;
-    if (made === null || (this.result && this.#planOf === made)) return;
+    if (made === null || (this.#whole && this.#planOf === made)) return;
     this.#planOf = made;
     try {
       const answer = await get<PlanState & { plan: Plan | null }>(`/api/jobs/${encodeURIComponent(this.key)}/plan`);
-      if (answer.plan) this.result = answer.plan;
+      if (!answer.plan) return;
+      this.#whole = answer.plan;
+      if (this.#answer && this.#answer.revision <= (answer.made ?? -1)) this.#answer = null;
     } catch {
       this.#planOf = -1; // asked again with the next word about the plan
     }

@@ -218,12 +218,40 @@ describe("a plan", () => {
     expect(session.result).not.toBeNull();
   });
   it("that is not there leaves the last one standing", async () => {
-    answering(() => ({ ...state, plan: null }));
+    let plan: unknown = { notes: ["old"] };
+    answering(() => ({ ...state, plan }));
     const { session, socket } = await live();
-    session.result = { notes: ["old"] } as never;
     socket.says({ type: "plan", ...state });
     await settled();
+    plan = null;
+    socket.says({ type: "plan", ...state, made: state.made! + 1 });
+    await settled();
     expect(session.result).toEqual({ notes: ["old"] });
+  });
+  it("is told by its answer first, and the rest stands as it was until the whole is there", async () => {
+    const front = [{ cost: 700 }];
+    const old = { notes: ["old"], order: ["T1"], choice: { cost: 700, front }, takeoff: { quote: { options: ["a"] } } };
+    let plan: unknown = old;
+    let made = state.made!;
+    answering(() => ({ ...state, made, plan }));
+    const { session, socket } = await live();
+    const answer = { notes: ["new"], choice: { cost: 900, front: [] }, price: { total: 1200, options: [] } };
+    socket.says({ type: "answer", revision: made + 1, answer } as never);
+    expect([session.result, session.coming]).toEqual([null, false]);
+    socket.says({ type: "plan", ...state });
+    await settled();
+    expect(session.result).toMatchObject({
+      notes: ["new"],
+      order: ["T1"],
+      choice: { cost: 900, front },
+      takeoff: { quote: { total: 1200, options: ["a"] } },
+    });
+    expect([session.coming, session.answeredOf]).toEqual([true, made + 1]);
+    plan = { notes: ["whole"] };
+    made += 1;
+    socket.says({ type: "plan", ...state, made });
+    await settled();
+    expect([session.result, session.coming]).toEqual([{ notes: ["whole"] }, false]);
   });
   it("is stale after any edit, own or others', sent or not, or when the server says so", async () => {
     answering(() => ({ ...state, plan: { notes: [] } }));

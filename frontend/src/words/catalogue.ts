@@ -329,6 +329,7 @@ export type Named = {
   "page_frame.go_on": never;
   "page_frame.no_plan_yet_it_says_what": never;
   "page_frame.follows_the_last_edit": "revision";
+  "page_frame.answered_of": "revision";
   "page_frame.made_in": "revision" | "seconds";
   "page_frame.stopped": never;
   "page_frame.not_possible_yet": never;

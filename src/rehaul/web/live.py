@@ -206,7 +206,9 @@ class Talk:
         news = [compact({"type": "plan", **self._plans.state(self._sitting)})]
         answer = self._plans.answer_of(self._sitting) if self._seat.follows else None
         if answer is not None and self._sent.get("answer") is not answer:
-            news.append(f'{{"type":"answer","answer":{answer.texts[reader().language]}}}')  # in JSON already
+            revision = self._plans.piece(self._sitting, "plan").answered
+            said = answer.texts[reader().language]  # in JSON already
+            news.append(f'{{"type":"answer","revision":{revision},"answer":{said}}}')
         self._sent["answer"] = answer
         return news
 

@@ -34,8 +34,8 @@ class Piece:
     revision: int = 0  # of the job that is worked on, or was last
     job: Job | None = None
     made: int | None = None  # revision of the job that the result is of
-    answered: bool = False  # the first part of the result is known
-    answer: AnswerMade | None = None  # of the plan that is worked on, once it is known
+    answer: AnswerMade | None = None  # of a plan that is not there yet: this one, or one that was left for it
+    answered: int | None = None  # revision of the job that the answer is of
     paused: bool = False  # somebody stopped it: edits do not begin it again
     said: tuple[str, ...] = ()  # what else it is made of
     started_s: float = 0.0
@@ -82,7 +82,8 @@ class Plans:
         fresh = Piece("working", state.revision, state.job, said=said, started_s=time.monotonic())
         fresh.words = "waiting"
         if kind == "plan":  # what was made stays until the next is
-            fresh.made, fresh.result, fresh.answer = piece.made, piece.result, piece.answer
+            fresh.made, fresh.result = piece.made, piece.result
+            fresh.answer, fresh.answered = piece.answer, piece.answered
         self._pieces[sitting.key, kind] = fresh
         self._let_old_go()
         fresh.task = asyncio.create_task(self._run(sitting, kind, fresh))
@@ -117,9 +118,10 @@ class Plans:
                 piece.revision = piece.made = state.revision
                 _tell(sitting)
             return
+        known = piece.answered == piece.revision  # what the edit before this was made to learn
         if piece.paused or not any(seat.follows for seat in sitting.seats):
             return
-        if piece.state != "working" or piece.answered or self._seconds(piece) > LET_END_S:
+        if piece.state != "working" or known or self._seconds(piece) > LET_END_S:
             self.start(sitting, "plan")
 
     def stop(self, sitting: Sitting, kind: str) -> None:
@@ -158,14 +160,14 @@ class Plans:
                 _tell(sitting)
 
         def part(answer: AnswerMade) -> None:
-            piece.answer, piece.answered = answer, True
+            piece.answer, piece.answered = answer, piece.revision
             _tell(sitting)
 
         assert piece.job is not None
         how: dict[str, Any] = {"seconds": LONGEST_S, "progress": progress, "part": part}
         try:
             piece.result = await self.worker.run(kind, piece.job, *piece.said, **how)
-            piece.state, piece.made, piece.answer, piece.answered = "done", piece.revision, None, False
+            piece.state, piece.made, piece.answer, piece.answered = "done", piece.revision, None, None
         except Refusal as refusal:
             piece.state, piece.refusal = "failed", dict(refusal.as_dict())
         except Stopped as stopped:

@@ -202,11 +202,11 @@ def test_the_answer_is_told_first_and_stands_until_the_plan_does() -> None:
         assert plans.radiators_of(sat) == ("As it was",) and plans.plan_of(sat) is None  # type: ignore[arg-type]
         assert sat.plan_version == told + 1 == sat.woken, "the pages hear it"
         state = plans.state(sat)  # type: ignore[arg-type]
-        assert (state["state"], state["made"], state["answered"]) == ("working", None, True)
+        assert (state["state"], state["made"], state["answered"]) == ("working", None, 0)
         sat.edit(OTHER, 1)
         plans.follow(sat)  # type: ignore[arg-type]
         assert plans.radiators_of(sat) == ("As it was",), "until the next is known"  # type: ignore[arg-type]
-        assert not plans.state(sat)["answered"]  # type: ignore[arg-type]
+        assert plans.state(sat)["answered"] == 0  # type: ignore[arg-type]
         await asyncio.sleep(0)
         await asyncio.sleep(0)
         assert worker.cancelled == 1 and worker.given == [JOB, OTHER], "what was to be learnt is known"
@@ -336,7 +336,7 @@ def test_what_is_stopped_works_no_more_and_the_pages_hear_it() -> None:
 def test_what_was_never_begun() -> None:
     state = plans_with(Working()).state(Sat(JOB))  # type: ignore[arg-type]
     assert state == {
-        "state": "none", "revision": 0, "made": None, "answered": False, "stale": False,
+        "state": "none", "revision": 0, "made": None, "answered": None, "stale": False,
         "seconds": 0.0, "words": "", "refusal": None,
     }  # fmt: skip
 
