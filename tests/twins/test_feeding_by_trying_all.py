@@ -12,7 +12,7 @@ import pytest
 from rehaul.auditor import walk
 from rehaul.auditor.reading import RowView
 from rehaul.auditor.trial import OutcomeView, problem_of
-from rehaul.design.placing import problem_data
+from rehaul.design.problemdata import problem_data
 from rehaul.exact import FeedChoice, FeedProblem, feed_front, solve_feeds
 from sample_feeds import random_problem
 
