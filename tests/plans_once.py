@@ -24,7 +24,9 @@ def made_plan(job: Job, *, progress: Progress = silent) -> Plan:
     return in_force(job, made_weighed(job), progress=progress)
 
 
-def made_weighed(job: Job, *, kept: object = None, progress: Progress = silent) -> Weighed:
+def made_weighed(
+    job: Job, *, kept: object = None, progress: Progress = silent, told: object = None
+) -> Weighed:
     """`weigh(job)`, perhaps made by another worker of this run; nothing is kept from plan to plan."""
     job = job.model_copy(update={"accepted_offers": (), "ticks": ()})  # as `weigh` leaves them aside
     folder = Path(os.environ["REHAUL_PLANS_OF_THIS_RUN"])

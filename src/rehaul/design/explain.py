@@ -30,7 +30,7 @@ def why(job: Job, placing: Placing, chosen: FeedChoice, option: Option) -> str:
     names = _names(placing)
     lost = tuple(names[i] for i in lost_without(placing.problem, chosen, option.id))
     said = [say("design_why.without", rooms=lost)] if lost else []
-    change = cost_without_group(placing.problem, chosen, option.group)
+    change = cost_without_group(placing.problem, chosen, option.group, figures=placing.figures)
     if change is not None and change.choice.proven and change.extra_cost > 0:
         said.append(say("design_why.elsewhere", more=change.extra_cost, currency=job.currency))
     return say("words.in_turn", parts=tuple(said)) if said else ""
@@ -180,7 +180,7 @@ def why_not(job: Job, placing: Placing, chosen: FeedChoice) -> tuple[str, ...]:
         if group in placing.problem.forbidden:
             lines.append(say("design_why.not_forbidden", **where))
             continue
-        change = cost_of_group(placing.problem, chosen, group)
+        change = cost_of_group(placing.problem, chosen, group, figures=placing.figures)
         if change is None:
             lines.append(say("design_why.not_as_many", **where))
         elif change.extra_cost <= 0:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
+from functools import cached_property
 
 import numpy as np
 from numpy.typing import NDArray
@@ -19,7 +20,7 @@ from rehaul.design.robust import met_samples
 from rehaul.design.sampled import room_chances, rooms_met
 from rehaul.design.serving import Served, served_by
 from rehaul.errors import BadInput
-from rehaul.exact import Counted, FeedProblem, Requirement, Resource, SwitchClass, Way, least_cost
+from rehaul.exact import Counted, FeedProblem, Figures, Requirement, Resource, SwitchClass, Way, least_cost
 from rehaul.facts.equipment import equipment_of
 from rehaul.house import Job
 from rehaul.predict import (
@@ -51,6 +52,11 @@ class Placing:
     needs: tuple[Asked, ...]  # those that ask the air for anything, one requirement each
     rooms: dict[str, str]  # names by id
     left_pins: tuple[str, ...] = ()  # pinned sites that nothing can feed
+
+    @cached_property
+    def figures(self) -> Figures:
+        """The problem in whole numbers, for whoever asks more than one thing of it."""
+        return Figures(self.problem)
 
     def option(self, name: str) -> Option:
         """The option of a way.

@@ -2,6 +2,7 @@
 
 from rehaul.exact.coverage import CoverProblem, Requirement, Selection
 from rehaul.exact.covering.solve import SharedWarm, solve_exact
+from rehaul.exact.feeding.figures import Figures
 from rehaul.exact.feeding.problem import (
     Counted,
     FeedChoice,
@@ -30,6 +31,7 @@ __all__ = [
     "FeedChoice",
     "FeedProblem",
     "FeedStep",
+    "Figures",
     "Requirement",
     "Resource",
     "Selection",

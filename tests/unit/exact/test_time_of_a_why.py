@@ -7,7 +7,8 @@ from typing import Any
 import numpy as np
 import pytest
 
-from rehaul.exact import Counted, FeedChoice, FeedProblem, Requirement, Way
+from rehaul.errors import BadInput
+from rehaul.exact import Counted, FeedChoice, FeedProblem, Figures, Requirement, Way
 from rehaul.exact.feeding import reasons
 from rehaul.exact.feeding.reasons import cheapest_fix, cost_of_group, cost_without_group
 
@@ -62,7 +63,26 @@ def test_a_group_is_asked_for_and_banned_once_besides_those_there_were(asked: As
     assert cost_without_group(PROBLEM, CHOICE, "there") is None
     assert cost_without_group(PROBLEM, CHOICE, "attic") is None
     assert [problem.forbidden for problem, _, _ in asked[2:]] == [("attic", "there"), ("attic",)]
-    assert [named for _, _, named in asked] == [{"enough": 1}] * 4, "as many as are met now"
+    assert [named["enough"] for _, _, named in asked] == [1] * 4, "as many as are met now"
+    for problem, _, named in asked:
+        figures = named["solver"].figures
+        assert figures.problem is problem, "and that is what is searched"
+        assert {name for name, at in figures.groups.items() if at in figures.must} == set(problem.must)
+
+
+def test_what_is_asked_of_figures_that_are_at_hand_is_the_same(asked: Asked) -> None:
+    figures = Figures(PROBLEM)
+    for given in (None, figures, figures):
+        cost_of_group(PROBLEM, CHOICE, "there", figures=given)
+        cost_without_group(PROBLEM, CHOICE, "there", figures=given)
+    first, second = asked[0][0], asked[1][0]
+    assert [p.must for p, _, _ in asked] == [first.must, second.must] * 3
+    assert [p.forbidden for p, _, _ in asked] == [first.forbidden, second.forbidden] * 3
+    assert figures.problem is PROBLEM and PROBLEM.must == ("here",), "they stay as they were"
+    with pytest.raises(BadInput):
+        cost_of_group(PROBLEM, CHOICE, "attic", figures=figures)
+    with pytest.raises(BadInput):
+        cost_of_group(PROBLEM, CHOICE, "nowhere", figures=figures)
 
 
 def test_what_must_be_there_is_not_asked_about(asked: Asked) -> None:

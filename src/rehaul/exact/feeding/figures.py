@@ -7,6 +7,7 @@ in the order of their ids, so the order in which they were given plays no part.
 
 from __future__ import annotations
 
+import copy
 from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import cached_property
@@ -100,6 +101,18 @@ class Figures:
             ],
             axis=1,
         )
+
+    def held_to(self, must: Sequence[str] = (), forbidden: Sequence[str] = ()) -> Figures:
+        """The same ways, of groups of which more must hold one, or may not.
+
+        Parameters: names of groups, beside those of the problem. Raises BadInput for a group that there is
+        not, or that is asked for and forbidden. Tables are shared: nobody changes them.
+        """
+        problem = self.problem.held_to(must, forbidden)
+        found = copy.copy(self)
+        found.problem = problem
+        found.must = self.must | {self.groups[name] for name in must}
+        return found
 
     def _in_turn(self, needs: Sequence[int]) -> list[int]:
         found: set[int] = set()

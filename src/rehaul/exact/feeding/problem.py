@@ -6,6 +6,7 @@ a set of ways uses follows from the set, so a choice is a set of ways.
 
 from __future__ import annotations
 
+import copy
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from functools import cached_property
@@ -143,6 +144,21 @@ class FeedProblem:
             raise _bad(
                 say("refused_exact.asked_and_forbidden", group=both[0]), say("refused_common.decide_for_one")
             )
+
+    def held_to(self, must: Sequence[str] = (), forbidden: Sequence[str] = ()) -> FeedProblem:
+        """The same ways, of groups of which more must hold one, or may not.
+
+        Raises BadInput for a group that there is not, or that is asked for and forbidden. What was looked at
+        when the problem was made is not looked at again.
+        """
+        found = copy.copy(self)
+        held = {
+            "must": tuple(dict.fromkeys((*self.must, *must))),
+            "forbidden": tuple(dict.fromkeys((*self.forbidden, *forbidden))),
+        }
+        found.__dict__.update(held)
+        found._check_held()
+        return found
 
     @cached_property
     def asked(self) -> tuple[str, ...]:

@@ -11,7 +11,7 @@ from rehaul.exact.coverage import COST_STEP
 from rehaul.exact.feeding.core import core_of
 from rehaul.exact.feeding.figures import Figures, Tally
 from rehaul.exact.feeding.problem import FeedChoice, FeedProblem
-from rehaul.exact.feeding.solve import solve_feeds
+from rehaul.exact.feeding.solve import Solver, solve_feeds
 
 
 @dataclass(frozen=True)
@@ -51,31 +51,43 @@ def lost_without(problem: FeedProblem, choice: FeedChoice, part: str) -> tuple[i
 
 
 def cost_of_group(
-    problem: FeedProblem, choice: FeedChoice, group: str, time_limit_s: float = 2.0
+    problem: FeedProblem,
+    choice: FeedChoice,
+    group: str,
+    time_limit_s: float = 2.0,
+    *,
+    figures: Figures | None = None,
 ) -> FeedChange | None:
     """What it costs to choose a way of this group and still meet as many; None where no choice does.
 
-    Nought or more where `choice` is proven: why not there. Raises BadInput for a group that the problem
+    Parameters: `figures`, those of the problem, where several groups are asked about. Nought or more where
+    `choice` is proven: why not there. Raises BadInput for a group that the problem
     forbids or does not have. **Source**: docs/choosing.md, "Why this choice".
     """
-    asked = replace(problem, must=tuple(dict.fromkeys((*problem.must, group))))
-    return _change(problem, choice, solve_feeds(asked, time_limit_s, enough=sum(choice.met)))
+    figures = figures or Figures(problem)
+    return _change(figures, choice, _solved(figures.held_to(must=(group,)), choice, time_limit_s))
 
 
 def cost_without_group(
-    problem: FeedProblem, choice: FeedChoice, group: str, time_limit_s: float = 2.0
+    problem: FeedProblem,
+    choice: FeedChoice,
+    group: str,
+    time_limit_s: float = 2.0,
+    *,
+    figures: Figures | None = None,
 ) -> FeedChange | None:
     """What it costs to do without this group and still meet as many: why there. None where none can.
 
-    Parameters: `group`, of a chosen way; `time_limit_s` for the search. The cost beyond the present one is
+    Parameters: `group`, of a chosen way; `time_limit_s` for the search; `figures`, those of the problem,
+    where several groups are asked about. The cost beyond the present one is
     money, 0 or more where `choice` is proven. None can do without a group that must hold a way. **Source**:
     docs/choosing.md, "Why this choice".
     """
     held = {way.group for way in problem.ways if way.id in problem.fixed}
     if group in held or group in problem.must:
         return None
-    banned = replace(problem, forbidden=tuple(dict.fromkeys((*problem.forbidden, group))))
-    return _change(problem, choice, solve_feeds(banned, time_limit_s, enough=sum(choice.met)))
+    figures = figures or Figures(problem)
+    return _change(figures, choice, _solved(figures.held_to(forbidden=(group,)), choice, time_limit_s))
 
 
 def cheapest_fix(
@@ -96,7 +108,7 @@ def cheapest_fix(
         requirements=tuple(r for i, r in enumerate(problem.requirements) if i in kept),
         counted=tuple(c for i, c in enumerate(problem.counted) if first + i in kept),
     )
-    return _change(problem, choice, solve_feeds(narrowed, time_limit_s))
+    return _change(Figures(problem), choice, solve_feeds(narrowed, time_limit_s))
 
 
 def one_more(problem: FeedProblem, choice: FeedChoice) -> FeedAddition | None:
@@ -137,10 +149,15 @@ def _shares(figures: Figures, tally: Tally) -> Reals:
     return np.concatenate([served, counted])
 
 
-def _change(problem: FeedProblem, choice: FeedChoice, other: FeedChoice) -> FeedChange | None:
+def _solved(figures: Figures, choice: FeedChoice, time_limit_s: float) -> FeedChoice:
+    """The cheapest that still meets as many."""
+    solver = Solver(figures.problem, figures)
+    return solve_feeds(figures.problem, time_limit_s, enough=sum(choice.met), solver=solver)
+
+
+def _change(figures: Figures, choice: FeedChoice, other: FeedChoice) -> FeedChange | None:
     if not other.feasible:
         return None
-    figures = Figures(problem)
     tally = figures.tally(_chosen(figures, other))  # told over all that is asked
     told = replace(
         other,

@@ -92,8 +92,8 @@ def least_cost(problem: FeedProblem, time_limit_s: float = 10.0) -> float | None
 class Solver:
     """One problem, reduced once; what one search learns, the next one starts with."""
 
-    def __init__(self, problem: FeedProblem) -> None:
-        self.figures = Figures(problem)
+    def __init__(self, problem: FeedProblem, figures: Figures | None = None) -> None:
+        self.figures = figures or Figures(problem)  # of that problem
         self.core = core_of(self.figures)
         self.reach = int(np.count_nonzero(self.core.can_meet))  # no choice meets more
         self.impossible = not self.figures.must <= set(self.figures.group[self.core.ways].tolist())
