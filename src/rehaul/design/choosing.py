@@ -42,6 +42,11 @@ class Chosen:
     switch: str  # class of the main switch, or the router's own ports; empty where no port is used
     found: Found | None = None  # of the choice itself; None at another point of the front
 
+    @property
+    def found_any(self) -> bool:
+        """Whether the search came to any choice before its time was up."""
+        return self.found is not None and (self.found.feeds.proven or bool(self.found.feeds.ways))
+
 
 @dataclass(frozen=True, eq=False)
 class Found:
@@ -77,8 +82,13 @@ def choose(
     channels follow afterwards. **Source**: docs/choosing.md.
     """
     kept = kept or KeptHouse()
-    placing = placing_of(job, scene, receivers, calibration, kept)
-    search = search_of(placing.problem, time_limit_s, kept)
+    return chosen_of(job, placing_of(job, scene, receivers, calibration, kept), kept, time_limit_s)
+
+
+def chosen_of(job: Job, placing: Placing, kept: KeptHouse, time_limit_s: float) -> Chosen:
+    """The choice from a placing, as `choose`; asked again with a higher limit it goes on searching."""
+    search = search_of(placing.problem, kept)
+    search.go_on(time_limit_s)
     nothing = doing_nothing(placing)
     feeds = settled(job, placing, search, nothing)
     options = _options_of(placing, feeds.ways)

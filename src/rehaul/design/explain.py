@@ -7,6 +7,7 @@ from rehaul.design.placing import Placing
 from rehaul.design.results import FrontPoint, RoomShortfall
 from rehaul.design.settings import boxes_set_afresh
 from rehaul.exact import (
+    Clock,
     FeedChoice,
     cheapest_fix,
     cost_of_group,
@@ -19,9 +20,19 @@ from rehaul.predict import SERVED_SHARE
 from rehaul.words import say
 
 MOST_WEIGHED = 6  # places left out, the cheapest first: each takes a choice of its own
+WHY_LIMIT_S = 2.0  # of one reason's search
+WHYS_LIMIT_S = 10.0  # of all of them together
+OPEN_WHYS_S = 2.0  # where the choice itself is not proven: large houses have many, and none is proven soon
 
 
-def why(job: Job, placing: Placing, chosen: FeedChoice, option: Option) -> str:
+def whys_clock(chosen: FeedChoice) -> Clock:
+    """What may be spent on all reasons of a kind together."""
+    return Clock(WHYS_LIMIT_S if chosen.proven else OPEN_WHYS_S)
+
+
+def why(
+    job: Job, placing: Placing, chosen: FeedChoice, option: Option, time_limit_s: float = WHY_LIMIT_S
+) -> str:
     """What would be lost without it, and what it would cost to do without this place and serve as many.
 
     Parameters: `chosen`, solved for `placing`; `option`, one of its ways. Empty where neither can be said:
@@ -30,7 +41,7 @@ def why(job: Job, placing: Placing, chosen: FeedChoice, option: Option) -> str:
     names = _names(placing)
     lost = tuple(names[i] for i in lost_without(placing.problem, chosen, option.id))
     said = [say("design_why.without", rooms=lost)] if lost else []
-    change = cost_without_group(placing.problem, chosen, option.group, figures=placing.figures)
+    change = cost_without_group(placing.problem, chosen, option.group, time_limit_s, figures=placing.figures)
     if change is not None and change.choice.proven and change.extra_cost > 0:
         said.append(say("design_why.elsewhere", more=change.extra_cost, currency=job.currency))
     return say("words.in_turn", parts=tuple(said)) if said else ""
@@ -172,7 +183,11 @@ def why_not(job: Job, placing: Placing, chosen: FeedChoice) -> tuple[str, ...]:
     price = placing.offering.works.cost_all
     left = [group for group in places if group not in used]
     left.sort(key=lambda group: price(places[group].needs).middle + places[group].cost)
+    clock, weighed = whys_clock(chosen), 0
     for group in left[:MOST_WEIGHED]:
+        if clock.left_s <= 0.0:
+            break
+        weighed += 1
         option = places[group]
         if option.place is None:
             continue
@@ -180,7 +195,8 @@ def why_not(job: Job, placing: Placing, chosen: FeedChoice) -> tuple[str, ...]:
         if group in placing.problem.forbidden:
             lines.append(say("design_why.not_forbidden", **where))
             continue
-        change = cost_of_group(placing.problem, chosen, group, figures=placing.figures)
+        limit_s = min(WHY_LIMIT_S, clock.left_s)
+        change = cost_of_group(placing.problem, chosen, group, limit_s, figures=placing.figures)
         if change is None:
             lines.append(say("design_why.not_as_many", **where))
         elif change.extra_cost <= 0:
@@ -189,9 +205,8 @@ def why_not(job: Job, placing: Placing, chosen: FeedChoice) -> tuple[str, ...]:
             known = change.choice.proven  # else the search was cut short
             code = "design_why.costs_more" if known else "design_why.at_most_more"
             lines.append(say(code, **where, more=change.extra_cost, currency=job.currency))
-    if len(left) > MOST_WEIGHED:
-        rest = len(left) - MOST_WEIGHED
-        lines.append(say("design_why.only_weighed", weighed=MOST_WEIGHED, left=rest))
+    if len(left) > weighed:
+        lines.append(say("design_why.only_weighed", weighed=weighed, left=len(left) - weighed))
     return (*lines, *placing.offering.coax_left)
 
 

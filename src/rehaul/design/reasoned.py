@@ -7,7 +7,15 @@ from concurrent.futures import ThreadPoolExecutor
 from dataclasses import replace
 
 from rehaul.design.choosing import Chosen
-from rehaul.design.explain import front_point, shortfalls, what_one_more_buys, why, why_not
+from rehaul.design.explain import (
+    WHY_LIMIT_S,
+    front_point,
+    shortfalls,
+    what_one_more_buys,
+    why,
+    why_not,
+    whys_clock,
+)
 from rehaul.design.problemdata import problem_data
 from rehaul.design.results import Choice, told_beaten
 from rehaul.design.searching import points_of, with_chosen
@@ -30,8 +38,9 @@ def reasoned(job: Job, chosen: Chosen, look: Callable[[], None] = lambda: None) 
         left_out = beside.submit(why_not, job, placing, feeds)
         points = with_chosen(points_of(found.search, found.nothing), feeds)
         look()
+        clock = whys_clock(feeds)
         reasons = {
-            point.way: why(job, placing, feeds, placing.option(point.way))
+            point.way: why(job, placing, feeds, placing.option(point.way), min(WHY_LIMIT_S, clock.left_s))
             for point in chosen.choice.access_points
         }
         look()

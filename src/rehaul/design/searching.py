@@ -15,22 +15,44 @@ from rehaul.predict.kept import KeptHouse
 
 ROUNDING = 1e-9
 FRONT_LIMIT_S = 10.0  # for each point of the front
+WHOLE_FRONT_S = 20.0  # for all of them
+OPEN_FRONT_S = (
+    3.0  # where the choice itself is not proven: then they are not either, and a large house has many
+)
 WORTH_OFFERING = 0.02  # of the whole price: an offer that saves less than that on the next is none
 
 
 class Search:
     """The searches of one problem; what one learns, the next begins with."""
 
-    def __init__(self, problem: FeedProblem, time_limit_s: float) -> None:
+    def __init__(self, problem: FeedProblem) -> None:
         self._problem, self._solver = problem, Solver(problem)
-        self.best = solve_feeds(problem, time_limit_s, solver=self._solver)
+        self._best: FeedChoice | None = None
+        self._searched_s = 0.0
         self._within: dict[float, FeedChoice | None] = {}
+
+    def go_on(self, time_limit_s: float) -> FeedChoice:
+        """The best found in so much time, what was spent already counted; the same once it is proven."""
+        if self._best is None or (not self._best.proven and self._searched_s < time_limit_s):
+            self._best = solve_feeds(self._problem, time_limit_s - self._searched_s, solver=self._solver)
+            self._searched_s = time_limit_s
+        return self._best
+
+    @property
+    def best(self) -> FeedChoice:
+        """The best found so far."""
+        return self.go_on(0.0)
 
     @cached_property
     def front(self) -> tuple[FeedChoice, ...]:
         """Least cost for every number of needs met, fewest first; what saves next to nothing is left out."""
         saving = WORTH_OFFERING * self.best.cost
-        steps = feed_front(self._problem, FRONT_LIMIT_S, least_saving=saving, solver=self._solver)
+        steps = feed_front(
+            *(self._problem, FRONT_LIMIT_S),
+            least_saving=saving,
+            solver=self._solver,
+            whole_limit_s=WHOLE_FRONT_S if self.best.proven else OPEN_FRONT_S,
+        )
         return tuple(step.choice for step in steps)
 
     def within(self, money: float) -> FeedChoice | None:
@@ -40,9 +62,9 @@ class Search:
         return self._within[money]
 
 
-def search_of(problem: FeedProblem, time_limit_s: float, kept: KeptHouse) -> Search:
-    """The search of a problem, the best found; the one that is kept where the same was searched before."""
-    return kept.step("search", (time_limit_s, *_all_of(problem)), lambda: Search(problem, time_limit_s))
+def search_of(problem: FeedProblem, kept: KeptHouse) -> Search:
+    """The search of a problem; the one that is kept where the same was searched before."""
+    return kept.step("search", _all_of(problem), lambda: Search(problem))
 
 
 def _all_of(problem: FeedProblem) -> tuple[Hashable, ...]:

@@ -249,9 +249,16 @@ def merged_rows(serves: Bools, weights: Wholes) -> tuple[Bools, Wholes]:
     keep = serves.any(axis=0) & weights.any(axis=0)
     if not keep.any():
         return np.zeros((0, len(serves)), dtype=np.bool_), np.zeros((len(weights), 0), dtype=np.int64)
-    kept = np.ascontiguousarray(np.packbits(serves[:, keep], axis=0).T)  # (places, bytes)
-    keys = kept.view(np.dtype((np.void, kept.shape[1]))).ravel()
-    _, first, inverse = np.unique(keys, return_index=True, return_inverse=True)
+    packed = np.ascontiguousarray(np.packbits(serves[:, keep], axis=0).T)  # (places, bytes)
+    text, size = packed.tobytes(), packed.shape[1]
+    keys = [text[at : at + size] for at in range(0, len(text), size)]
+    place_of: dict[bytes, int] = {}
+    for place, key in enumerate(keys):
+        place_of.setdefault(key, place)
+    order = sorted(place_of)  # the same whatever the order of places
+    number = {key: n for n, key in enumerate(order)}
+    first = np.array([place_of[key] for key in order], dtype=np.intp)
+    inverse = np.array([number[key] for key in keys], dtype=np.intp)
     merged = np.zeros((len(weights), len(first)), dtype=np.int64)
     for index, steps in enumerate(weights[:, keep].astype(np.float64)):  # whole and far below 2^53
         merged[index] = np.bincount(inverse, weights=steps, minlength=len(first))

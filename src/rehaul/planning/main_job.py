@@ -8,12 +8,13 @@ from dataclasses import dataclass, field, replace
 
 from rehaul.auditor import RULES, SIGNED_RULES, PlanFinding, audit_plan
 from rehaul.design.after import graph_after, paths_of
-from rehaul.design.choosing import Chosen, at_point, choose
+from rehaul.design.choosing import Chosen, at_point, chosen_of
 from rehaul.design.devices import with_new_radios
 from rehaul.design.dsl import dsl_notes
 from rehaul.design.judged import as_it_turns_out, pin_words, with_gets
 from rehaul.design.networking import network
 from rehaul.design.offered import chosen_at
+from rehaul.design.placing import placing_of
 from rehaul.design.reasoned import reasoned
 from rehaul.design.results import ChannelPlan, Choice, Network
 from rehaul.design.wanted import DropDecision, drop_decisions
@@ -59,6 +60,9 @@ from rehaul.takeoff import (
 from rehaul.takeoff.labels import LabelLine, labels_of
 from rehaul.takeoff.schedule_model import load_solver
 from rehaul.words import REFERENCE, speaking
+
+SOON_S = 0.5  # after so long an answer is told though it is not proven yet
+PROOF_S = 10.0  # the proof may take so long
 
 
 @dataclass(frozen=True)
@@ -122,7 +126,8 @@ def weigh(
     Parameters: `job`, whole (`require_whole`); offers accepted and steps ticked off in it are left aside.
     `kept` is what weighing the job before an edit left, and is left more: the plan is the same to the last
     bit, sooner. `progress` is called with the words of each stage, `told` with what is chosen, gets and
-    costs, before the rest is worked out; either may raise to break off.
+    costs, before the rest is worked out, and again where a long search found better; either may raise to
+    break off.
 
     Returns what was surveyed and chosen, and the plan of that choice as audited. Raises BadInput where the
     job names a site that is none, or the machine has too little memory.
@@ -135,10 +140,15 @@ def weigh(
     with ThreadPoolExecutor(1) as beside:  # the search lets go of the interpreter
         beside.submit(load_solver)
         progress("what stands where, and what feeds it")
-        chosen = choose(job, survey.scene, survey.receivers, survey.calibration, kept=survey.kept)
-        progress("channels, and what the house will get")
-        outcome = outcome_of(survey, chosen)
-        told(answer_of(survey, chosen, outcome))
+        placing = placing_of(job, survey.scene, survey.receivers, survey.calibration, survey.kept)
+        for limit_s in (SOON_S, PROOF_S):  # on all but the largest houses the first is never up
+            chosen = chosen_of(job, placing, survey.kept, limit_s)
+            if chosen.found_any or limit_s == PROOF_S:
+                progress("channels, and what the house will get")
+                outcome = outcome_of(survey, chosen)
+                told(answer_of(survey, chosen, outcome))
+            if chosen.choice.proven:
+                break
         progress("why, and what else there is")
         chosen = reasoned(job, chosen, lambda: progress("why, and what else there is"))
     return Weighed(survey, chosen, planned(survey, chosen, outcome, progress=progress))

@@ -29,7 +29,7 @@ from rehaul.predict.size import STEP_M
 from rehaul.radio import Cells, Grid
 
 MOST_HOUSES = 8  # scenes, grids and what readings say, of the house as it is and as it is tried
-MOST_AIR_BYTES = 64_000_000
+MOST_AIR_BYTES = 256_000_000  # what a house of a hundred rooms comes to; a usual one takes a tenth
 MOST_VERDICTS = 1000  # boxes at a spot, each with what it was asked there
 MOST_RESULTS = 8  # of any other step, by the step
 Result = TypeVar("Result")

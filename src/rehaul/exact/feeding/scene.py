@@ -188,7 +188,7 @@ def _alone(core: Core) -> Reals:
 
     Nought where nothing is asked any more: a cut would bind what is met in any case.
     """
-    served = core.weights @ core.rows.astype(np.int64)
+    served = core.weights.astype(np.float64) @ core.rows.astype(np.float64)  # whole and far below 2^53
     counted = np.where(core.held, 0, core.figures.counts[:, core.ways])
     asked = np.concatenate([core.short, core.fewer])[:, None]
     share = np.minimum(np.concatenate([served, counted]) / np.maximum(asked, 1), 1.0)

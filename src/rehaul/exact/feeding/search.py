@@ -21,7 +21,7 @@ from rehaul.exact.trail import DEPTH, FRESH, KEEP, NODES, undo_to
 
 FIRST_NODES, GROWTH = 80, 4  # nodes before starting afresh with fewer ways
 FEWER = 0.8  # of the ways; more than that left is not worth starting afresh for
-CHUNK = 20  # nodes between looks at the clock
+LOOKS_S = 0.05  # between looks at the clock, about
 
 
 class Clock:
@@ -101,6 +101,23 @@ def find(
         most_nodes *= GROWTH
 
 
+class _Pace:
+    """How many nodes to look at before the clock: where nodes are many places wide, each takes its time."""
+
+    def __init__(self) -> None:
+        self._nodes, self._began_s = 0, time.perf_counter()
+
+    def nodes(self, most: int = 1000) -> int:
+        """So many that they take about as long as they ought to, doubling from one."""
+        now_s = time.perf_counter()
+        took_s, self._began_s = now_s - self._began_s, now_s
+        if self._nodes:
+            self._nodes = min(2 * self._nodes, max(1, int(self._nodes * LOOKS_S / max(took_s, 1e-6))))
+        else:
+            self._nodes = 1
+        return min(self._nodes, most)
+
+
 @dataclass
 class _Kept:
     """Bounds of columns within which choices as good as the best may lie."""
@@ -134,9 +151,9 @@ class _Hunt:
 
     def strict(self, clock: Clock, most_nodes: int) -> int:
         """Until nothing better is left, FINISHED; or PAUSED after so many nodes or where time is up."""
-        last = int(self.node.numbers[NODES]) + most_nodes
+        last, pace = int(self.node.numbers[NODES]) + most_nodes, _Pace()
         while True:
-            came = self._run(min(CHUNK, last - int(self.node.numbers[NODES])))
+            came = self._run(pace.nodes(last - int(self.node.numbers[NODES])))
             if came == FINISHED or self.node.numbers[NODES] >= last or clock.left_s <= 0.0:
                 return came
 
@@ -151,7 +168,8 @@ class _Hunt:
             t.low[: self.columns], t.high[: self.columns] = kept.low, kept.high
             node.bound[0] = kept.bound
             node.numbers[DEPTH], node.numbers[FRESH], node.numbers[KNOWN] = 0, 1, NEW
-            while self._run(CHUNK) != FINISHED:
+            pace = _Pace()
+            while self._run(pace.nodes()) != FINISHED:
                 if clock.left_s <= 0.0:
                     return False
         return True

@@ -9,7 +9,7 @@ import numpy as np
 from rehaul.exact.coverage import COST_STEP
 from rehaul.exact.covering.solve import solve_exact
 from rehaul.exact.feeding.core import core_of
-from rehaul.exact.feeding.figures import Figures
+from rehaul.exact.feeding.figures import Figures, Tally
 from rehaul.exact.feeding.problem import FeedChoice, FeedProblem, FeedStep
 from rehaul.exact.feeding.search import BestFound, Clock, SharedLearnt, find
 
@@ -64,16 +64,18 @@ def feed_front(
     *,
     least_saving: float = 0.01,
     solver: Solver | None = None,
+    whole_limit_s: float = math.inf,
 ) -> tuple[FeedStep, ...]:
     """Least cost for every number of requirements met, from none to as many as can be.
 
     Numbers that a cheaper or equally cheap choice already passes are left out, and so are those that save
-    less than `least_saving` (money) against the next that is dearer. `solver` as in `solve_feeds`.
+    less than `least_saving` (money) against the next that is dearer. `solver` as in `solve_feeds`;
+    `whole_limit_s` for all points together.
 
     **Validity** each point as exact as its `choice` says; the limit of time holds for each point. **Source**:
     docs/exact.md, "The problem", and "Why it is exact": one proof may serve several k.
     """
-    return (solver or Solver(problem)).front(time_limit_s, round(least_saving / COST_STEP))
+    return (solver or Solver(problem)).front(time_limit_s, round(least_saving / COST_STEP), whole_limit_s)
 
 
 def least_cost(problem: FeedProblem, time_limit_s: float = 10.0) -> float | None:
@@ -99,6 +101,7 @@ class Solver:
         self.impossible = not self.figures.must <= set(self.figures.group[self.core.ways].tolist())
         self._warm = SharedLearnt()
         self._known: dict[int, BestFound] = {}  # proven, by how many are met
+        self._begun: dict[int, Tally] = {}  # the best where time was up before the proof
 
     def least(self, count: int, clock: Clock) -> BestFound:
         """Least cost that meets so many, or as many below that as can be.
@@ -127,17 +130,23 @@ class Solver:
                 return self.choice(found, count)
         return None
 
-    def front(self, time_limit_s: float, least_saving: int = 1) -> tuple[FeedStep, ...]:
+    def front(
+        self, time_limit_s: float, least_saving: int = 1, whole_limit_s: float = math.inf
+    ) -> tuple[FeedStep, ...]:
         """Least cost for every number met, those left out that save too little [hundredths].
 
-        Parameters: `time_limit_s` for each number met. Returns fewest met first, each dearer than the one
-        before. **Source**: docs/exact.md, "The problem", and "Why it is exact": one proof may serve several
-        k.
+        Parameters: `time_limit_s` for each number met, `whole_limit_s` for all together: what is
+        not searched by then is left out. Returns fewest met first, each dearer than the
+        one before. **Source**: docs/exact.md, "The problem", and "Why it is exact": one proof may serve
+        several k.
         """
         steps: list[FeedStep] = []
-        count, below = self.reach, None
+        count, below, whole = self.reach, None, Clock(whole_limit_s)
         while count >= 0 and (below is None or below > 0):
-            found = self._find(count, Clock(time_limit_s), below)
+            if steps and whole.left_s <= 0.0:
+                break
+            share_s = 2 * whole.left_s / (count + 1)  # few numbers take long
+            found = self._find(count, Clock(min(time_limit_s, share_s)), below)
             if found.tally is not None:
                 choice = self.choice(found, count)
                 steps.append(FeedStep(sum(choice.met), choice))
@@ -169,9 +178,12 @@ class Solver:
         if self.core.plain and self.core.rows.size > MANY:
             found = self._plain(count, clock, below)
         else:
-            found = find(self.core, count, clock, below=below, warm=self._warm)
+            start = self._begun.get(count) if below is None else None
+            found = find(self.core, count, clock, start=start, below=below, warm=self._warm)
         if below is None and found.proven:
             self._known[count] = found
+        elif below is None and found.tally is not None:
+            self._begun[count] = found.tally  # whoever asks again goes on from there
         return found
 
     def _plain(self, count: int, clock: Clock, below: int | None) -> BestFound:

@@ -1,0 +1,112 @@
+"""Six browsers on one job, edits of everybody: from an edit to its answer, and what the server holds.
+
+    python benchmarks/six_pages.py [MINUTES] [PAGES]
+
+Six people show the Coverage page of the invented house, each in a browser of its own. One or two of them at
+a time type another need or pin a site; timed is how long each waits until its page shows access points, rooms
+and price of that edit or of a later one. At the end the memory of the server and its processes.
+"""
+
+from __future__ import annotations
+
+import os
+import random
+import subprocess
+import sys
+import tempfile
+import time
+from pathlib import Path
+
+from drag_to_paint import ARGUMENTS, CHROMIUM, free_port
+from playwright.sync_api import Page, sync_playwright
+from pointer_up import show
+
+from rehaul.jobs import demo_job, save_job
+
+EDIT = """([label, value, revision]) => {
+  const input = document.querySelector(`[aria-label="${label}"]`);
+  if (!input || input.value === value) return false;
+  const said = () => document.querySelector('[role=status]').innerText;
+  const began = performance.now();
+  window.timed = new Promise(done => {
+    const look = () => {
+      const found = said().match(/(?:Made|are) of edit (\\d+)/);
+      if (found && Number(found[1]) >= revision) done(performance.now() - began);
+      else if (performance.now() - began > 60000) done(null);
+      else requestAnimationFrame(look);
+    };
+    requestAnimationFrame(look);
+  });
+  input.value = value;
+  input.dispatchEvent(new Event('change', {bubbles: true}));
+  return true;
+}"""
+
+
+def resident_mb(process: int) -> float:
+    """What a process and those that it started hold in memory [MB]."""
+    status = Path(f"/proc/{process}/status").read_text().split("VmRSS:")
+    own = int(status[1].split()[0]) / 1000 if len(status) > 1 else 0.0
+    children = Path(f"/proc/{process}/task/{process}/children").read_text().split()
+    threads = Path(f"/proc/{process}/task").iterdir()
+    others = {int(c) for t in threads for c in (t / "children").read_text().split()} | set(map(int, children))
+    return own + sum(resident_mb(other) for other in others)
+
+
+def main(minutes: float, pages: int) -> None:
+    with tempfile.TemporaryDirectory() as folder:
+        save_job(Path(folder) / "demo.rehaul.json", demo_job())
+        command = [sys.executable, "-m", "rehaul", "serve", folder, "--port", str(free_port())]
+        environment = {**os.environ, "PYTHONUNBUFFERED": "1"}
+        with subprocess.Popen(command, stdout=subprocess.PIPE, text=True, env=environment) as server:
+            try:
+                assert server.stdout is not None
+                measure(server.stdout.readline().split()[1], minutes, pages, server.pid)
+            finally:
+                server.terminate()
+
+
+def measure(address: str, minutes: float, pages: int, server: int) -> None:
+    job, rng = demo_job(), random.Random(11)
+    with sync_playwright() as tools:
+        browser = tools.chromium.launch(executable_path=CHROMIUM, args=ARGUMENTS)
+        shown = [shown_page(browser.new_context().new_page(), address, job.title, n) for n in range(pages)]
+        print(f"load {os.getloadavg()[0]:.1f} on {os.cpu_count()} cores, {pages} pages", flush=True)
+        rooms = [room.name for room in job.house.rooms if any(need.room == room.id for need in job.needs)]
+        plates = [plate.id for plate in job.house.outlets]
+        waited: list[float] = []
+        revision, until = 0, time.monotonic() + 60 * minutes
+        while time.monotonic() < until:
+            editing = []
+            for page in rng.sample(shown, rng.choice((1, 1, 2))):
+                if rng.random() < 0.6:
+                    edit = f"Mb/s down in {rng.choice(rooms)}", str(rng.choice((15, 35, 80, 120, 180)))
+                else:
+                    edit = f"Site {rng.choice(plates)}", rng.choice(("pinned", "free", "forbidden"))
+                if page.evaluate(EDIT, [*edit, revision + 1]):
+                    revision += 1
+                    editing.append(page)
+            waited += [took for page in editing if (took := page.evaluate("() => window.timed")) is not None]
+            shown[0].wait_for_timeout(rng.choice((200, 900, 2500)))
+        show("an edit to its answer on the page", waited)
+        print(
+            f"server and its processes: {resident_mb(server):.0f} MB after {minutes:g} minutes, {revision} edits"
+        )
+        browser.close()
+
+
+def shown_page(page: Page, address: str, title: str, number: int) -> Page:
+    """Another person at the Coverage page, its plan there."""
+    page.goto(address)
+    page.get_by_label("Your name").fill(f"Person {number}")
+    page.get_by_role("button", name="Pair").click()
+    page.get_by_role("link", name=title).click()
+    page.get_by_role("application").wait_for()
+    page.goto(f"{page.url.rsplit('/', 1)[0]}/coverage")
+    page.get_by_text("Made of edit").first.wait_for(timeout=120_000)
+    return page
+
+
+if __name__ == "__main__":
+    given = sys.argv[1:]
+    main(float(given[0]) if given else 10.0, int(given[1]) if len(given) > 1 else 6)
