@@ -80,10 +80,11 @@ def tower(storeys: int, across: int = 4, deep: int = 3) -> Job:
                      "room": name, "mains": True}
                 )  # fmt: skip
                 length_m = 6.0 + x0 + y0 + 3.0 * level
+                span_m = {"middle": length_m, "low": length_m - 1, "high": length_m + 2, "grade": "measured"}
                 runs.append(
                     {"id": run, "ends": ["MP1", plate], "kind": "cat5e", "pairs": 4, "gauge_awg": 24,
-                     "length_m": {"middle": length_m, "low": length_m - 1, "high": length_m + 2, "grade": "measured"},
-                     "topology": "home run", "splices": 0, "state": "dead", "traced": "measured"}
+                     "length_m": span_m, "topology": "home run", "splices": 0, "state": "dead",
+                     "traced": "measured"}
                 )  # fmt: skip
     needs = [
         {"id": f"N{n:03}", "room": room["id"], "down_mbps": float(60 + 20 * (n % 4))}

@@ -89,9 +89,8 @@ def measure(address: str, minutes: float, pages: int, server: int) -> None:
             waited += [took for page in editing if (took := page.evaluate("() => window.timed")) is not None]
             shown[0].wait_for_timeout(rng.choice((200, 900, 2500)))
         show("an edit to its answer on the page", waited)
-        print(
-            f"server and its processes: {resident_mb(server):.0f} MB after {minutes:g} minutes, {revision} edits"
-        )
+        held_mb = resident_mb(server)
+        print(f"server and its processes: {held_mb:.0f} MB after {minutes:g} minutes, {revision} edits")
         browser.close()
 
 

@@ -11,6 +11,7 @@ import pytest
 from numpy.typing import NDArray
 
 from rehaul.design import choose
+from rehaul.design.placing import placing_of
 from rehaul.design.results import Choice
 from rehaul.design.sampled import room_chances, sampled_serves
 from rehaul.facts.calibration import calibration_number
@@ -62,7 +63,7 @@ def chosen(name: str, whole_rooms: bool) -> tuple[Choice, tuple[Radiator, ...]]:
     job = job.model_copy(
         update={"choices": job.choices.model_copy(update={"whole_rooms": whole_rooms, "budget": None})}
     )
-    found = choose(job, scene, receivers, calibration)
+    found = choose(job, placing_of(job, scene, receivers, calibration))
     return found.choice, chosen_radiators(job, found)
 
 

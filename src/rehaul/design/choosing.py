@@ -10,7 +10,7 @@ from rehaul.design.explain import shortfalls
 from rehaul.design.naming import numbered
 from rehaul.design.oldcables import CABLES, VISIT
 from rehaul.design.option import Option
-from rehaul.design.placing import Placing, placing_of
+from rehaul.design.placing import Placing
 from rehaul.design.results import (
     AccessPoint,
     Choice,
@@ -26,7 +26,6 @@ from rehaul.design.settings import boxes_set_afresh
 from rehaul.exact import FeedChoice
 from rehaul.house import Job
 from rehaul.house.geometry import room_centre
-from rehaul.predict import Calibration, HouseScene, Receivers
 from rehaul.predict.kept import KeptHouse
 from rehaul.words import say, term
 
@@ -58,35 +57,22 @@ class Found:
 
 
 def choose(
-    job: Job,
-    scene: HouseScene,
-    receivers: Receivers,
-    calibration: Calibration | None = None,
-    *,
-    time_limit_s: float = 10.0,
-    kept: KeptHouse | None = None,
+    job: Job, placing: Placing, *, time_limit_s: float = 10.0, kept: KeptHouse | None = None
 ) -> Chosen:
     """Least cost that meets every need, with proof. Doing nothing is the first option.
 
     Parameters
     ----------
-    scene, receivers : the house and the places that are judged, as `scene_of` and `receivers_of` give them
-    calibration : what readings say; the model alone where None
-    kept : gives what it has of fields, options and searches, and is left the others
-    time_limit_s : for the choice itself; each point of the front has its own limit
+    placing : what may be chosen, of this job
+    time_limit_s : of the search; asked again with a higher one, with the same `kept`, it goes on
+    kept : gives the search of the same problem where it has it, and is left it
 
-    Returns the choice without front and reasons: `reasoned` gives it these. Raises BadInput where
-    the job pins or forbids a site that is none.
+    Returns the choice without front and reasons: `reasoned` gives it these.
 
     **Validity**: exact for its problem where `proven`; a place counts as served by its best single box, and
     channels follow afterwards. **Source**: docs/choosing.md.
     """
     kept = kept or KeptHouse()
-    return chosen_of(job, placing_of(job, scene, receivers, calibration, kept), kept, time_limit_s)
-
-
-def chosen_of(job: Job, placing: Placing, kept: KeptHouse, time_limit_s: float) -> Chosen:
-    """The choice from a placing, as `choose`; asked again with a higher limit it goes on searching."""
     search = search_of(placing.problem, kept)
     search.go_on(time_limit_s)
     nothing = doing_nothing(placing)

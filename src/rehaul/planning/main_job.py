@@ -8,7 +8,7 @@ from dataclasses import dataclass, field, replace
 
 from rehaul.auditor import RULES, SIGNED_RULES, PlanFinding, audit_plan
 from rehaul.design.after import graph_after, paths_of
-from rehaul.design.choosing import Chosen, at_point, chosen_of
+from rehaul.design.choosing import Chosen, at_point, choose
 from rehaul.design.devices import with_new_radios
 from rehaul.design.dsl import dsl_notes
 from rehaul.design.judged import as_it_turns_out, pin_words, with_gets
@@ -142,7 +142,7 @@ def weigh(
         progress("what stands where, and what feeds it")
         placing = placing_of(job, survey.scene, survey.receivers, survey.calibration, survey.kept)
         for limit_s in (SOON_S, PROOF_S):  # on all but the largest houses the first is never up
-            chosen = chosen_of(job, placing, survey.kept, limit_s)
+            chosen = choose(job, placing, time_limit_s=limit_s, kept=survey.kept)
             if chosen.found_any or limit_s == PROOF_S:
                 progress("channels, and what the house will get")
                 outcome = outcome_of(survey, chosen)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from rehaul.design import choose
+from rehaul.design.placing import placing_of
 from rehaul.design.reasoned import reasoned
 from rehaul.design.results import Choice, FrontPoint, told_beaten
 from rehaul.jobs import demo_job
@@ -34,7 +35,7 @@ def test_a_front_that_was_kept_before_is_told_as_it_is_read() -> None:
     job = demo_job()
     scene, receivers = scene_of(job.house, job.country), receivers_of(job.house)
     calibration = calibration_of(job, scene, standing_radiators(job))
-    found = reasoned(job, choose(job, scene, receivers, calibration)).choice
+    found = reasoned(job, choose(job, placing_of(job, scene, receivers, calibration))).choice
     assert any(one.beaten for one in found.front), "the demo has points that buy wired outlets alone"
     told = found.model_dump()
     for row in told["front"]:

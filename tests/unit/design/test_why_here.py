@@ -41,7 +41,7 @@ def test_a_price_that_was_not_proven_is_the_most_it_may_be(
 ) -> None:
     """A search that time cuts short gives a choice, and not the cheapest."""
 
-    def dearer(problem: FeedProblem, choice: FeedChoice, group: str, **named: object) -> FeedChange:
+    def dearer(problem: FeedProblem, choice: FeedChoice, *how: object, **named: object) -> FeedChange:
         return FeedChange(replace(choice, proven=proven), 71.0, (), ())
 
     monkeypatch.setattr(explain, "cost_of_group", dearer)

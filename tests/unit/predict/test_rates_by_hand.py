@@ -13,7 +13,10 @@ from rehaul.errors import BadInput
 from rehaul.facts.delay import delay_queues
 from rehaul.house import Heard, Job, Need
 from rehaul.house.job import Service
-from rehaul.predict.air import air_wanted_mbps, chance_through, through_mbps, wire_mbps
+from rehaul.jobs import demo_job
+from rehaul.predict import receivers_of, standing_radiators
+from rehaul.predict.air import DEFAULT_LISTENER, air_wanted_mbps, chance_through, through_mbps, wire_mbps
+from rehaul.predict.calibration import corrected_air
 from rehaul.predict.delay import (
     DelaySpan,
     _delay,
@@ -26,12 +29,13 @@ from rehaul.predict.delay import (
     grade_of,
 )
 from rehaul.predict.hops import hop_fed
-from rehaul.predict.needs import Asked, asked, need_mbps
+from rehaul.predict.needs import Asked, asked, need_mbps, serves, serves_each
 from rehaul.predict.neighbours import air_left, centre_mhz, left_on, span_mhz
 from rehaul.predict.radiators import Radiator
 from rehaul.predict.results import LinkRate
 from rehaul.predict.roaming import _level, _one_band
 from rehaul.predict.rooms import _middling, _served_pct
+from rehaul.predict.scene import scene_of
 from rehaul.predict.together import Hanging, grouped, together_mbps
 
 thing = SimpleNamespace
@@ -293,3 +297,29 @@ def test_which_storey_a_box_is_on_and_one_band_of_all() -> None:
 
 def test_boxes_without_a_wireless_feed_stay_as_they_are() -> None:
     assert hop_fed(JOB, thing(), (BOX,)) == (BOX,)  # type: ignore[arg-type]
+
+
+def test_boxes_by_different_wires_are_each_asked_what_is_left_of_them() -> None:
+    """Airs of several boxes in one set: what a hop or a thin wire leaves is of its own box alone."""
+    job = demo_job()
+    scene, receivers = scene_of(job.house, job.country), receivers_of(job.house)
+    box = standing_radiators(job)[0]
+    hop = replace(box, id="by radio", hop_mbps=45.0)
+    thin = replace(box, id="thin", wire=(LinkRate(name="thin", rate_mbps=12.0),))
+    needs = (
+        Asked("r", 40.0, 0.8, "phone"),
+        Asked("r", 10.0, 0.9, "phone", 5.0),
+        Asked("r", 30.0, 0.5, "phone"),
+    )
+    at = np.arange(0, len(receivers.in_rooms), 7)
+    each = np.arange(len(at)) % len(needs)
+    for boxes in ((box, hop, thin), (thin, hop), (hop, box), (thin,)):
+        airs = [
+            air.at(at)
+            for one in boxes
+            for air in corrected_air(job, scene, one, receivers.in_rooms, DEFAULT_LISTENER)
+        ]
+        (found,) = serves_each([airs], needs, each)
+        for number, need in enumerate(needs):
+            here = each == number
+            assert np.array_equal(found[here], serves(airs, need)[here])

@@ -1,0 +1,84 @@
+"""How long is searched, what is asked twice and what is searched on; and edges of the limits of time."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from typing import Any
+
+import pytest
+
+from rehaul.design import searching
+from rehaul.design.searching import OPEN_FRONT_S, WHOLE_FRONT_S, Search, search_of
+from rehaul.exact import Solver, feed_front, solve_feeds
+from rehaul.predict.kept import KeptHouse
+from sample_feeds import random_problem
+
+PROBLEM = random_problem(3)
+BEST = solve_feeds(PROBLEM, 60.0)
+OPEN = replace(BEST, proven=False)
+
+
+@pytest.fixture
+def searched(monkeypatch: pytest.MonkeyPatch) -> list[float]:
+    """For how long was searched, each time; the second search proves it."""
+    limits: list[float] = []
+
+    def found(problem: Any, limit_s: float, solver: Any) -> Any:
+        limits.append(limit_s)
+        return BEST if len(limits) > 1 else OPEN
+
+    monkeypatch.setattr(searching, "solve_feeds", found)
+    return limits
+
+
+def test_a_search_goes_on_where_it_was_until_the_proof(searched: list[float]) -> None:
+    search = Search(PROBLEM)
+    assert search.go_on(0.5) is OPEN is search.best and searched == [0.5]
+    assert search.go_on(0.5) is OPEN is search.go_on(0.3), "so long it was searched already"
+    assert search.go_on(10.0) is BEST and searched == [0.5, 9.5]
+    assert search.go_on(60.0) is BEST and len(searched) == 2, "proven is proven"
+
+
+def test_the_front_takes_less_where_the_choice_is_not_proven(
+    searched: list[float], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    limits: list[float] = []
+
+    def front(problem: Any, limit_s: float, *, whole_limit_s: float, **more: Any) -> tuple[()]:
+        limits.append(whole_limit_s)
+        return ()
+
+    monkeypatch.setattr(searching, "feed_front", front)
+    for limit_s in (0.5, 10.0):
+        search = Search(PROBLEM)
+        search.go_on(limit_s)
+        assert search.front == () == search.front, "asked for once"
+    assert limits == [OPEN_FRONT_S, WHOLE_FRONT_S]
+
+
+def test_the_same_problem_is_searched_once_and_another_anew() -> None:
+    kept = KeptHouse()
+    again = replace(random_problem(3))
+    assert search_of(PROBLEM, kept) is search_of(again, kept)
+    dearer = replace(PROBLEM, spare_ports=PROBLEM.spare_ports + 1)
+    assert search_of(dearer, kept) is not search_of(PROBLEM, kept)
+    assert search_of(PROBLEM, KeptHouse()) is not search_of(PROBLEM, kept)
+
+
+@pytest.mark.parametrize("seed", [3, 37, 41])
+def test_what_was_left_for_want_of_time_is_gone_on_with_to_the_same_end(seed: int) -> None:
+    problem = random_problem(seed)
+    solver, whole = Solver(problem), solve_feeds(problem, 60.0)
+    short = solve_feeds(problem, 0.0, solver=solver)
+    assert short.cost >= whole.cost or not short.feasible
+    found = solve_feeds(problem, 60.0, solver=solver)
+    assert (found.ways, found.cost, found.proven) == (whole.ways, whole.cost, whole.proven)
+
+
+def test_a_front_without_time_has_its_fullest_point_alone() -> None:
+    every = feed_front(PROBLEM, 60.0)
+    assert len(every) > 1
+    assert [step.choice.ways for step in feed_front(PROBLEM, 60.0, whole_limit_s=60.0)] == [
+        step.choice.ways for step in every
+    ]
+    assert len(feed_front(PROBLEM, 60.0, whole_limit_s=0.0)) <= 1
