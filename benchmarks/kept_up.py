@@ -19,6 +19,7 @@ import sys
 import time
 from collections.abc import Callable
 from dataclasses import replace
+from functools import partial
 from statistics import median
 from typing import Any
 
@@ -26,7 +27,7 @@ import numpy as np
 
 import rehaul
 from rehaul.house import Job, RunState
-from rehaul.planning import plan_data, weigh
+from rehaul.planning import Answer, plan_data, weigh
 from rehaul.predict.air import DEFAULT_LISTENER
 from rehaul.predict.calibration import corrected_air
 from rehaul.predict.kept import KeptHouse
@@ -102,6 +103,10 @@ EDITS: dict[str, Edit] = {
 }
 
 
+def note_time(at_s: list[float], answer: Answer) -> None:
+    at_s.append(time.process_time())
+
+
 def p95(seconds: list[float]) -> float:
     return sorted(seconds)[int(0.95 * (len(seconds) - 1))]
 
@@ -122,11 +127,11 @@ def main(count: int) -> None:
             job = Job.model_validate_json(edit(job, rng).model_dump_json())
             fixed.append(fixed_work())
             gc.collect()
-            told: list[float] = []
             began = time.process_time()
-            followed = weigh(job, kept=house, told=lambda _: told.append(time.process_time())).fresh
+            at_s: list[float] = []
+            followed = weigh(job, kept=house, told=partial(note_time, at_s)).fresh
             up.append(time.process_time() - began)
-            answer.append(told[0] - began)
+            answer.append(at_s[0] - began)
             gc.collect()
             began = time.process_time()
             anew = weigh(job).fresh

@@ -3,14 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
 import numpy as np
 from numpy.typing import NDArray
 
-from rehaul.arrays import Bools
 from rehaul.house import Band, Job, Room
-from rehaul.predict.air import NOTHING_DBM, Air, best_chance
+from rehaul.predict.air import NOTHING_DBM, Air
 from rehaul.predict.best import Best, BestUp, chain_at, narrowest_name
 from rehaul.predict.delay import delays
 from rehaul.predict.needs import SERVED_SHARE, Asked, serves_each
@@ -19,6 +18,8 @@ from rehaul.predict.results import Delay, LinkRate, RoomRate
 from rehaul.predict.together import Hanging, together_mbps
 
 CellIndex = tuple[int, int, int]  # storey, y, x
+ServedPct = tuple[float, float, float]  # share of a room's places where it is met down, up, both at once [%]
+ALL_SERVED = (100.0, 100.0, 100.0)  # of a room that asks the air for nothing
 
 
 @dataclass(frozen=True, eq=False)
@@ -49,15 +50,14 @@ def rooms_of(
         if room.counts or room.id in needs
     }
     fresh = [need for room, need in looked_at.values() if need and (room, need) not in over.seen]
-    surely = _served_both(job, over, fresh, by_client)
+    served = _served_pct(job, over, fresh, by_client)
     for index, (room, need) in looked_at.items():
         if (room, need) not in over.seen:
             cells = np.argwhere(over.receivers.room == index)
             if not len(cells):
                 continue
-            client_airs = by_client[need.client] if need else over.airs
             spot = _middling(over.best, cells)
-            own = _room(room, need, cells, spot, over, client_airs, surely.get(room.id))
+            own = _room(room, need, spot, over, served.get(room.id, ALL_SERVED))
             over.seen[room, need] = own, _hanging(over, room, need, spot, own.links)
         row, hangs = over.seen[room, need]
         rows.append(row)
@@ -77,22 +77,44 @@ def _hanging(
     return Hanging(room.id, need, over.airs[number].at(here), links)
 
 
-def _served_both(
+def _served_pct(
     job: Job, over: PredictedField, needs: Sequence[Asked], by_client: dict[str, tuple[Air, ...]]
-) -> dict[str, Bools]:
-    """Where each room that asks the air for anything gets it both ways at once, by room: one pass for all."""
-    found: dict[str, Bools] = {}
+) -> dict[str, ServedPct]:
+    """Share of each room's places where what it asks of the air is met, by room: one pass for all rooms."""
+    found: dict[str, ServedPct] = {}
     rooms = [room.id for room in job.house.rooms]
     for client, airs in by_client.items():
         mine = [need for need in needs if need.client == client and need.rated]
-        at = [np.flatnonzero(over.receivers.room == rooms.index(need.room)) for need in mine]
-        sizes = [len(places) for places in at]
-        if airs and sum(sizes):
-            here = [air.at(np.concatenate(at)) for air in airs]
-            met = serves_each([here], mine, np.repeat(np.arange(len(mine)), sizes))[0]
-            parts = np.split(met, np.cumsum(sizes)[:-1])
-            found |= {need.room: part for need, part in zip(mine, parts, strict=True)}
+        if not airs:
+            found |= {need.room: _unheard(need) for need in mine}
+            continue
+        at = {need.room: np.flatnonzero(over.receivers.room == rooms.index(need.room)) for need in mine}
+        mine = [need for need in mine if len(at[need.room])]
+        both = _met(airs, mine, at)
+        short = [need for need in mine if not both[need.room].all()]  # else each way is met as well
+        down = both | _met(airs, [replace(need, up_mbps=0.0) for need in short], at)
+        up = both | _met(airs, [replace(need, down_mbps=0.0) for need in short], at)
+        for room in both:
+            found[room] = tuple(float(np.mean(met[room]) * 100) for met in (down, up, both))  # type: ignore[assignment]
     return found
+
+
+def _met(
+    airs: Sequence[Air], needs: Sequence[Asked], at: dict[str, NDArray[np.intp]]
+) -> dict[str, NDArray[np.bool_]]:
+    """Where each need is met, at the places of its room, by room."""
+    if not needs:
+        return {}
+    sizes = [len(at[need.room]) for need in needs]
+    places = np.concatenate([at[need.room] for need in needs])
+    met = serves_each([[air.at(places) for air in airs]], needs, np.repeat(np.arange(len(needs)), sizes))[0]
+    parts = np.split(met, np.cumsum(sizes)[:-1])
+    return {need.room: part for need, part in zip(needs, parts, strict=True)}
+
+
+def _unheard(need: Asked) -> ServedPct:
+    """Where nothing is heard, what asks nothing is met."""
+    return 0.0 if need.down_mbps > 0 else 100.0, 0.0 if need.up_mbps > 0 else 100.0, 0.0
 
 
 def _with(row: RoomRate, share_mbps: float, delay: Delay | None) -> RoomRate:
@@ -109,16 +131,10 @@ def _middling(best: Best, cells: NDArray[np.intp]) -> CellIndex:
 
 
 def _room(
-    room: Room,
-    need: Asked | None,
-    cells: NDArray[np.intp],
-    spot: CellIndex,
-    over: PredictedField,
-    client_airs: Sequence[Air],
-    both: Bools | None,
+    room: Room, need: Asked | None, spot: CellIndex, over: PredictedField, served: ServedPct
 ) -> RoomRate:
     airs, best, up = over.airs, over.best, over.up
-    served_pct, up_served_pct, both_pct = _served_pct(need, client_airs, tuple(cells.T), both)
+    served_pct, up_served_pct, both_pct = served
     links = chain_at(airs, best, spot)
     air = airs[int(best.air[spot])] if links else None
     return RoomRate(
@@ -147,20 +163,3 @@ def _room(
         up_high_mbps=round(float(up.high_mbps[spot]), 1),
         narrowest_up=narrowest_name(links, up=True),
     )
-
-
-def _served_pct(
-    need: Asked | None, airs: Sequence[Air], places: tuple[NDArray[np.intp], ...], both: Bools | None
-) -> tuple[float, float, float]:
-    """Share of a room's places where the need is met down, up, and both ways at once [%]."""
-    if need is None or not need.rated:
-        return 100.0, 100.0, 100.0
-    if both is None:
-        return 0.0 if need.down_mbps > 0 else 100.0, 0.0 if need.up_mbps > 0 else 100.0, 0.0
-    if both.all():  # what comes through both ways comes through each
-        return 100.0, 100.0, 100.0
-    here = [air.at(np.ravel_multi_index(places, air.power_dbm.shape)) for air in airs]
-    down = best_chance(here, need.down_mbps) >= need.probability
-    up = best_chance(here, need.up_mbps, up=True) >= need.probability
-    down_pct, up_pct, both_pct = (float(np.mean(part) * 100) for part in (down, up, both))
-    return down_pct, up_pct, both_pct

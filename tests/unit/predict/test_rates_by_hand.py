@@ -34,7 +34,7 @@ from rehaul.predict.neighbours import air_left, centre_mhz, left_on, span_mhz
 from rehaul.predict.radiators import Radiator
 from rehaul.predict.results import LinkRate
 from rehaul.predict.roaming import _level, _one_band
-from rehaul.predict.rooms import _middling, _served_pct
+from rehaul.predict.rooms import _middling, _unheard
 from rehaul.predict.scene import scene_of
 from rehaul.predict.together import Hanging, grouped, together_mbps
 
@@ -277,10 +277,8 @@ def test_the_middling_place_and_the_share_that_is_served() -> None:
     best: Any = thing(median_mbps=np.array([[[10.0, 40.0], [30.0, 20.0]]]))
     cells = np.array([[0, 0, 0], [0, 0, 1], [0, 1, 0], [0, 1, 1]])
     assert _middling(best, cells) == (0, 1, 0), "30, the third of four"
-    places = tuple(cells.T)
-    assert _served_pct(None, [], places, None) == (100.0, 100.0, 100.0)
-    assert _served_pct(Asked("r", 5.0, 0.9, "phone"), [], places, None) == (0.0, 100.0, 0.0)
-    assert _served_pct(Asked("r", 0.0, 0.9, "phone", 5.0), [], places, None) == (100.0, 0.0, 0.0)
+    assert _unheard(Asked("r", 5.0, 0.9, "phone")) == (0.0, 100.0, 0.0)
+    assert _unheard(Asked("r", 0.0, 0.9, "phone", 5.0)) == (100.0, 0.0, 0.0)
 
 
 def test_which_storey_a_box_is_on_and_one_band_of_all() -> None:
