@@ -6,8 +6,9 @@ import numpy as np
 from hypothesis import given
 from hypothesis import strategies as st
 
+from one_way import best_chance
 from rehaul.facts.wlan_equipment import access_point_radios, client_radios
-from rehaul.predict import Air, Asked, LinkRate, Radiator, best_chance, chance_met, serves
+from rehaul.predict import Air, Asked, LinkRate, Radiator, chance_met, serves
 from rehaul.predict.air import through_mbps
 from rehaul.wlan import after_hop_mbps, before_hop_mbps, goodput_mbps, link_between
 from rehaul.wlan.goodput import STEPS_PER_DB

@@ -1,6 +1,6 @@
 """Where house and physics meet: field per spot, Mb/s per room with a range, rate per run."""
 
-from rehaul.predict.air import Air, Listener, air_of, best_chance, wire_mbps
+from rehaul.predict.air import Air, Listener, air_of, wire_mbps
 from rehaul.predict.best import best_of, chain_at
 from rehaul.predict.calibration import Calibration, calibrate, calibration_of, corrected_air
 from rehaul.predict.covering import airs_of, coverage
@@ -28,7 +28,6 @@ __all__ = [
     "air_of",
     "airs_of",
     "asked",
-    "best_chance",
     "best_of",
     "calibrate",
     "calibration_of",

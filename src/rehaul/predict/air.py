@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from functools import lru_cache
 
@@ -230,23 +229,3 @@ def air_wanted_mbps(radiator: Radiator, rate_mbps: float, *, up: bool = False) -
     if wire_mbps(radiator, up=up) < rate_mbps:
         return float("inf")
     return before_hop_mbps(rate_mbps, radiator.hop_mbps)
-
-
-def chance_through(air: Air, rate_mbps: float, *, up: bool = False) -> Floats:
-    """Chance that one box in one band carries a rate [Mb/s] through its wires and its hop, (*places,).
-
-    0 everywhere where the wires carry less; the wires themselves are taken as sure. **Source**:
-    docs/decisions.md, "Placement counts each spot as served by its best single box".
-    """
-    wanted_mbps = air_wanted_mbps(air.radiator, rate_mbps, up=up)
-    return np.zeros_like(air.power_dbm) if np.isinf(wanted_mbps) else air.chance_of(wanted_mbps, up=up)
-
-
-def best_chance(airs: Sequence[Air], rate_mbps: float, *, up: bool = False) -> Floats:
-    """Chance that the best box and band at each place carries a rate [Mb/s] through its wires, (*places,).
-
-    `airs` must be of the same places, and at least one: numpy raises ValueError for none. The best alone
-    counts: that a second might do where it does not is left out. **Source**: docs/decisions.md, "Placement
-    counts each spot as served by its best single box".
-    """
-    return np.asarray(np.max([chance_through(air, rate_mbps, up=up) for air in airs], axis=0), np.float32)

@@ -15,7 +15,7 @@ from rehaul.house import Heard, Job, Need
 from rehaul.house.job import Service
 from rehaul.jobs import demo_job
 from rehaul.predict import receivers_of, standing_radiators
-from rehaul.predict.air import DEFAULT_LISTENER, air_wanted_mbps, chance_through, through_mbps, wire_mbps
+from rehaul.predict.air import DEFAULT_LISTENER, air_wanted_mbps, through_mbps, wire_mbps
 from rehaul.predict.calibration import corrected_air
 from rehaul.predict.delay import (
     DelaySpan,
@@ -29,7 +29,7 @@ from rehaul.predict.delay import (
     grade_of,
 )
 from rehaul.predict.hops import hop_fed
-from rehaul.predict.needs import Asked, asked, need_mbps, serves, serves_each
+from rehaul.predict.needs import Asked, asked, chance_met, need_mbps, serves, serves_each
 from rehaul.predict.neighbours import air_left, centre_mhz, left_on, span_mhz
 from rehaul.predict.radiators import Radiator
 from rehaul.predict.results import LinkRate
@@ -132,8 +132,9 @@ def test_the_narrowest_wire_and_the_hop_hold_a_rate_back() -> None:
     assert air_wanted_mbps(BOX, 94.0) == 94.0 and air_wanted_mbps(BOX, 94.1) == float("inf")
     assert air_wanted_mbps(hop, 40.0) == pytest.approx(50.0)
     assert air_wanted_mbps(BOX, 31.0, up=True) == float("inf")
-    air: Any = thing(radiator=BOX, power_dbm=np.zeros(2), chance_of=lambda rate, up: (rate, up))
-    assert chance_through(air, 50.0) == (50.0, False) and chance_through(air, 95.0).tolist() == [0.0, 0.0]
+    air: Any = thing(radiator=BOX, power_dbm=np.zeros(2), chance_both=lambda down, up: (down, up))
+    assert chance_met(air, Asked("r", 50.0, 0.9, "phone", 5.0)) == (50.0, 5.0)
+    assert chance_met(air, Asked("r", 95.0, 0.9, "phone")).tolist() == [0.0, 0.0]
 
 
 def test_needs_are_stated_or_summed_and_a_use_must_be_known() -> None:

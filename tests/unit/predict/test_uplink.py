@@ -9,6 +9,7 @@ import numpy as np
 import pytest
 
 sys.path.insert(0, str(Path(__file__).parents[2]))
+from one_way import best_chance
 from rehaul.errors import BadInput
 from rehaul.facts.calibration import measured_level_db
 from rehaul.facts.wlan_equipment import access_point_radios, client_radios, room_needs
@@ -21,7 +22,6 @@ from rehaul.predict import (
     Radiator,
     air_of,
     asked,
-    best_chance,
     chance_met,
     coverage,
     receivers_of,
