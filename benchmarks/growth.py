@@ -9,6 +9,10 @@ and the last of a run in logarithms: 1 is in step with the size.
 
 from __future__ import annotations
 
+import os
+
+os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")  # as the program itself does
+
 import math
 import sys
 import time

@@ -12,6 +12,10 @@ same boxes' fields on the whole grid by the kernel alone.
 
 from __future__ import annotations
 
+import os
+
+os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")  # as the program itself does
+
 import gc
 import json
 import random
