@@ -2,8 +2,8 @@
 
     python benchmarks/six_pages.py [MINUTES] [PAGES]
 
-Six people show the Coverage page of the invented house, each in a browser of its own. One or two of them at
-a time type another need or pin a site; timed is how long each waits until its page shows access points, rooms
+Six browsers show Coverage of the invented house, each its only page. One or two of them at a
+time type another need or pin a site; timed is how long each waits until its page shows access points, rooms
 and price of that edit or of a later one. At the end the memory of the server and its processes.
 """
 
@@ -69,8 +69,17 @@ def main(minutes: float, pages: int) -> None:
 def measure(address: str, minutes: float, pages: int, server: int) -> None:
     job, rng = demo_job(), random.Random(11)
     with sync_playwright() as tools:
-        browser = tools.chromium.launch(executable_path=CHROMIUM, args=ARGUMENTS)
-        shown = [shown_page(browser.new_context().new_page(), address, job.title, n) for n in range(pages)]
+        browsers = [tools.chromium.launch(executable_path=CHROMIUM, args=ARGUMENTS) for _ in range(pages)]
+        here = browsers[0].new_context()
+        first = here.new_page()
+        first.goto(address)
+        first.get_by_label("Your name").fill("Bench")
+        first.get_by_role("button", name="Pair").click()
+        first.get_by_role("link", name=job.title).click()
+        first.get_by_role("application").wait_for()
+        coverage, paired = f"{first.url.rsplit('/', 1)[0]}/coverage", here.storage_state()
+        others = [browser.new_context(storage_state=paired).new_page() for browser in browsers[1:]]
+        shown = [shown_page(page, coverage) for page in (first, *others)]
         print(f"load {os.getloadavg()[0]:.1f} on {os.cpu_count()} cores, {pages} pages", flush=True)
         rooms = [room.name for room in job.house.rooms if any(need.room == room.id for need in job.needs)]
         plates = [plate.id for plate in job.house.outlets]
@@ -91,17 +100,13 @@ def measure(address: str, minutes: float, pages: int, server: int) -> None:
         show("an edit to its answer on the page", waited)
         held_mb = resident_mb(server)
         print(f"server and its processes: {held_mb:.0f} MB after {minutes:g} minutes, {revision} edits")
-        browser.close()
+        for browser in browsers:
+            browser.close()
 
 
-def shown_page(page: Page, address: str, title: str, number: int) -> Page:
-    """Another person at the Coverage page, its plan there."""
-    page.goto(address)
-    page.get_by_label("Your name").fill(f"Person {number}")
-    page.get_by_role("button", name="Pair").click()
-    page.get_by_role("link", name=title).click()
-    page.get_by_role("application").wait_for()
-    page.goto(f"{page.url.rsplit('/', 1)[0]}/coverage")
+def shown_page(page: Page, coverage: str) -> Page:
+    """A page at Coverage, its plan there."""
+    page.goto(coverage)
     page.get_by_text("Made of edit").first.wait_for(timeout=120_000)
     return page
 

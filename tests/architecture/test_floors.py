@@ -18,6 +18,7 @@ FLOORS: dict[str, int] = {
     "numerals": -2,
     "arrays": -2,
     "progress": -2,
+    "beside": -2,
     "units": -1,
     "saving": -1,
     "kernels": -1,

@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from concurrent.futures import ThreadPoolExecutor
 from dataclasses import replace
 
+from rehaul.beside import unwaited
 from rehaul.design.choosing import Chosen
 from rehaul.design.explain import (
     WHY_LIMIT_S,
@@ -34,9 +34,9 @@ def reasoned(job: Job, chosen: Chosen, look: Callable[[], None] = lambda: None) 
     found, placing = chosen.found, chosen.placing
     assert found is not None
     feeds = found.feeds
-    with ThreadPoolExecutor(1) as beside:
+    with unwaited() as beside:
         left_out = beside.submit(why_not, job, placing, feeds)
-        points = with_chosen(points_of(found.search, found.nothing), feeds)
+        points = with_chosen(points_of(found.search, found.nothing, look), feeds)
         look()
         clock = whys_clock(feeds)
         reasons = {
@@ -46,7 +46,7 @@ def reasoned(job: Job, chosen: Chosen, look: Callable[[], None] = lambda: None) 
         look()
         fewer = shortfalls(job, placing, feeds)
         more = what_one_more_buys(job, placing, feeds)
-    look()
+        look()
     choice = chosen.choice.model_copy(
         update={
             "access_points": tuple(

@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Hashable
-from functools import cached_property
+from collections.abc import Callable, Hashable
 
 import numpy as np
 
@@ -29,6 +28,7 @@ class Search:
         self._problem, self._solver = problem, Solver(problem)
         self._best: FeedChoice | None = None
         self._searched_s = 0.0
+        self._front: tuple[FeedChoice, ...] | None = None
         self._within: dict[float, FeedChoice | None] = {}
 
     def go_on(self, time_limit_s: float) -> FeedChoice:
@@ -43,17 +43,21 @@ class Search:
         """The best found so far."""
         return self.go_on(0.0)
 
-    @cached_property
-    def front(self) -> tuple[FeedChoice, ...]:
-        """Least cost for every number of needs met, fewest first; what saves next to nothing is left out."""
-        saving = WORTH_OFFERING * self.best.cost
-        steps = feed_front(
-            *(self._problem, FRONT_LIMIT_S),
-            least_saving=saving,
-            solver=self._solver,
-            whole_limit_s=WHOLE_FRONT_S if self.best.proven else OPEN_FRONT_S,
-        )
-        return tuple(step.choice for step in steps)
+    def front(self, look: Callable[[], None] = lambda: None) -> tuple[FeedChoice, ...]:
+        """Least cost for every number of needs met, fewest first; what saves next to nothing is left out.
+
+        `look` is called between the points and may raise to break off.
+        """
+        if self._front is None:
+            steps = feed_front(
+                *(self._problem, FRONT_LIMIT_S),
+                least_saving=WORTH_OFFERING * self.best.cost,
+                solver=self._solver,
+                whole_limit_s=WHOLE_FRONT_S if self.best.proven else OPEN_FRONT_S,
+                look=look,
+            )
+            self._front = tuple(step.choice for step in steps)
+        return self._front
 
     def within(self, money: float) -> FeedChoice | None:
         """What meets most for no more than so much money, the cheapest of those; None for none."""
@@ -77,10 +81,15 @@ def _all_of(problem: FeedProblem) -> tuple[Hashable, ...]:
     return (problem.serves.shape, problem.serves.tobytes(), asked, *things, *held)
 
 
-def points_of(search: Search, nothing: FeedChoice) -> list[FeedChoice]:
-    """Doing nothing, then the points of the front that are worth more than that, fewest needs met first."""
+def points_of(
+    search: Search, nothing: FeedChoice, look: Callable[[], None] = lambda: None
+) -> list[FeedChoice]:
+    """Doing nothing, then the points of the front that are worth more than that, fewest needs met first.
+
+    `look` as in `Search.front`.
+    """
     today = sum(nothing.met)  # where labour is not paid, more than that may cost nothing
-    return [nothing, *(point for point in search.front if point.cost > 0 or sum(point.met) > today)]
+    return [nothing, *(point for point in search.front(look) if point.cost > 0 or sum(point.met) > today)]
 
 
 def settled(job: Job, placing: Placing, search: Search, nothing: FeedChoice) -> FeedChoice:

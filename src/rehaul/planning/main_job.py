@@ -7,6 +7,7 @@ from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass, field, replace
 
 from rehaul.auditor import RULES, SIGNED_RULES, PlanFinding, audit_plan
+from rehaul.beside import result_of, unwaited
 from rehaul.design.after import graph_after, paths_of
 from rehaul.design.choosing import Chosen, at_point, choose
 from rehaul.design.devices import with_new_radios
@@ -61,6 +62,7 @@ from rehaul.takeoff.labels import LabelLine, labels_of
 from rehaul.takeoff.schedule_model import load_solver
 from rehaul.words import REFERENCE, speaking
 
+ORDERING = "switch, power, parts and order of work"
 SOON_S = 0.5  # after so long an answer is told though it is not proven yet
 PROOF_S = 10.0  # the proof may take so long
 
@@ -173,15 +175,15 @@ def planned(
     graph, channels, after = outcome.graph, outcome.channels, outcome.after
     choice = as_it_turns_out(with_gets(job, outcome.seen_by(chosen.choice), after), survey.before)
     chosen = replace(chosen, choice=choice)
-    progress("switch, power, parts and order of work")
+    progress(ORDERING)
     wired = network(job, chosen, graph)
     scope = scope_of(job, chosen, wired, graph, cabling)
-    with ThreadPoolExecutor(1) as beside:  # the solver lets go of the interpreter
+    with unwaited() as beside:  # the solver lets go of the interpreter
         tasks = order(scope)
         coming = beside.submit(timetable, job, tasks)
         parts = takeoff(scope, tasks, alternatives(job, chosen, cabling))
         drops = drop_decisions(job, choice, cabling)
-        times = coming.result()
+        times = result_of(coming, lambda: progress(ORDERING))
     wired = wired.model_copy(
         update={
             "notes": (

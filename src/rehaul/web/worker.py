@@ -202,9 +202,14 @@ def serve_tasks(pipe: Connection, memory_bytes: int) -> None:
             pipe.recv_bytes()
             raise _Left
 
+    last = ""
+
     def tell(words: str) -> None:
+        nonlocal last
         leave_if_told()
-        _say(pipe, "progress", said={"words": words[:200]})
+        if words != last:  # the same stage may look about often
+            last = words
+            _say(pipe, "progress", said={"words": words[:200]})
 
     def part(packed: Packed) -> None:
         leave_if_told()
@@ -219,6 +224,7 @@ def serve_tasks(pipe: Connection, memory_bytes: int) -> None:
             if head == LEAVE:
                 continue  # it was done already
             try:
+                last = ""
                 task, words = json.loads(head)
                 parts: dict[str, Any] = {"part": part} if task in PART_TAKERS else {}
                 job = Job.model_validate_json(document)

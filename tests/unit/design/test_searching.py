@@ -52,7 +52,7 @@ def test_the_front_takes_less_where_the_choice_is_not_proven(
     for limit_s in (0.5, 10.0):
         search = Search(PROBLEM)
         search.go_on(limit_s)
-        assert search.front == () == search.front, "asked for once"
+        assert search.front() == () == search.front(), "asked for once"
     assert limits == [OPEN_FRONT_S, WHOLE_FRONT_S]
 
 
@@ -82,3 +82,21 @@ def test_a_front_without_time_has_its_fullest_point_alone() -> None:
         step.choice.ways for step in every
     ]
     assert len(feed_front(PROBLEM, 60.0, whole_limit_s=0.0)) <= 1
+
+
+def test_a_front_that_is_broken_off_is_begun_again() -> None:
+    looked: list[int] = []
+
+    class Left(Exception):
+        pass
+
+    def look() -> None:
+        looked.append(1)
+        if len(looked) == 2:
+            raise Left
+
+    search = Search(PROBLEM)
+    search.go_on(60.0)
+    with pytest.raises(Left):
+        search.front(look)
+    assert search.front(look) == search.front() and len(looked) > 2

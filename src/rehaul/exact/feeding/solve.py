@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Callable
 
 import numpy as np
 
@@ -65,17 +66,20 @@ def feed_front(
     least_saving: float = 0.01,
     solver: Solver | None = None,
     whole_limit_s: float = math.inf,
+    look: Callable[[], None] = lambda: None,
 ) -> tuple[FeedStep, ...]:
     """Least cost for every number of requirements met, from none to as many as can be.
 
     Numbers that a cheaper or equally cheap choice already passes are left out, and so are those that save
     less than `least_saving` (money) against the next that is dearer. `solver` as in `solve_feeds`;
-    `whole_limit_s` for all points together.
+    `whole_limit_s` for all points together; `look` is called before each and may raise to break off.
 
     **Validity** each point as exact as its `choice` says; the limit of time holds for each point. **Source**:
     docs/exact.md, "The problem", and "Why it is exact": one proof may serve several k.
     """
-    return (solver or Solver(problem)).front(time_limit_s, round(least_saving / COST_STEP), whole_limit_s)
+    return (solver or Solver(problem)).front(
+        time_limit_s, round(least_saving / COST_STEP), whole_limit_s, look
+    )
 
 
 def least_cost(problem: FeedProblem, time_limit_s: float = 10.0) -> float | None:
@@ -131,7 +135,11 @@ class Solver:
         return None
 
     def front(
-        self, time_limit_s: float, least_saving: int = 1, whole_limit_s: float = math.inf
+        self,
+        time_limit_s: float,
+        least_saving: int = 1,
+        whole_limit_s: float = math.inf,
+        look: Callable[[], None] = lambda: None,
     ) -> tuple[FeedStep, ...]:
         """Least cost for every number met, those left out that save too little [hundredths].
 
@@ -145,6 +153,7 @@ class Solver:
         while count >= 0 and (below is None or below > 0):
             if steps and whole.left_s <= 0.0:
                 break
+            look()
             share_s = 2 * whole.left_s / (count + 1)  # few numbers take long
             found = self._find(count, Clock(min(time_limit_s, share_s)), below)
             if found.tally is not None:
