@@ -11,29 +11,16 @@ from __future__ import annotations
 
 import math
 import os
-import socket
 import statistics
-import subprocess
 import sys
-import tempfile
 import time
-from pathlib import Path
 
 from playwright.sync_api import Locator, Page, Position, sync_playwright
+from served_demo import ARGUMENTS, CHROMIUM, opened, served
 
 from rehaul.house import Job
-from rehaul.jobs import demo_job, save_job
+from rehaul.jobs import demo_job
 
-CHROMIUM = "/usr/bin/chromium"
-ARGUMENTS = [
-    "--no-sandbox",
-    "--disable-gpu",
-    "--disable-quic",
-    "--no-first-run",
-    "--disable-background-networking",
-    "--disable-component-update",
-    "--disable-sync",
-]
 GAP_S = 0.033  # between moves: about thirty a second
 IDLE = """() => new Promise(done => {
   const times = []; let last = performance.now();
@@ -46,31 +33,16 @@ IDLE = """() => new Promise(done => {
 
 
 def main(moves: int) -> None:
-    with tempfile.TemporaryDirectory() as folder:
-        save_job(Path(folder) / "demo.rehaul.json", demo_job())
-        port = free_port()
-        command = [sys.executable, "-m", "rehaul", "serve", folder, "--port", str(port)]
-        with subprocess.Popen(
-            command, stdout=subprocess.PIPE, text=True, env={**os.environ, "PYTHONUNBUFFERED": "1"}
-        ) as server:
-            try:
-                assert server.stdout is not None
-                address = server.stdout.readline().split()[1]
-                measure(address, demo_job(), moves)
-            finally:
-                server.terminate()
+    with served() as (address, _):
+        measure(address, demo_job(), moves)
 
 
 def measure(address: str, job: Job, moves: int) -> None:
     with sync_playwright() as tools:
         browser = tools.chromium.launch(executable_path=CHROMIUM, args=ARGUMENTS)
         page = browser.new_page(viewport={"width": 1366, "height": 850})
-        page.goto(address)
-        page.get_by_label("Your name").fill("Bench")
-        page.get_by_role("button", name="Pair").click()
-        page.get_by_role("link", name=job.title).click()
+        opened(page, address)
         sheet = page.get_by_role("application")
-        sheet.wait_for()
         print(f"load {os.getloadavg()[0]:.1f} on {os.cpu_count()} cores, Chromium {browser.version}")
         show("time between frames, page idle", page.evaluate(IDLE))
         wall = next(wall for wall in job.house.walls if wall.id == "W107")
@@ -133,11 +105,6 @@ def show(name: str, times_ms: list[float]) -> None:
         return
     cuts = statistics.quantiles(times_ms, n=20)
     print(f"{name}: median {statistics.median(times_ms):.1f} ms, p95 {cuts[-1]:.1f} ms, of {len(times_ms)}")
-
-
-def free_port() -> int:
-    with socket.create_server(("127.0.0.1", 0)) as probe:
-        return int(probe.getsockname()[1])
 
 
 if __name__ == "__main__":

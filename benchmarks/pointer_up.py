@@ -13,15 +13,13 @@ from __future__ import annotations
 import os
 import random
 import statistics
-import subprocess
 import sys
-import tempfile
-from pathlib import Path
 
-from drag_to_paint import ARGUMENTS, CHROMIUM, IDLE, free_port
+from drag_to_paint import IDLE
 from playwright.sync_api import Page, sync_playwright
+from served_demo import ARGUMENTS, CHROMIUM, opened, served
 
-from rehaul.jobs import demo_job, save_job
+from rehaul.jobs import demo_job
 
 EDIT = """([label, value]) => new Promise(done => {
   const input = document.querySelector(`[aria-label="${label}"]`);
@@ -53,16 +51,8 @@ ASKED = """async (address) => {
 
 
 def main(count: int) -> None:
-    with tempfile.TemporaryDirectory() as folder:
-        save_job(Path(folder) / "demo.rehaul.json", demo_job())
-        command = [sys.executable, "-m", "rehaul", "serve", folder, "--port", str(free_port())]
-        environment = {**os.environ, "PYTHONUNBUFFERED": "1"}
-        with subprocess.Popen(command, stdout=subprocess.PIPE, text=True, env=environment) as server:
-            try:
-                assert server.stdout is not None
-                measure(server.stdout.readline().split()[1], count)
-            finally:
-                server.terminate()
+    with served() as (address, _):
+        measure(address, count)
 
 
 def measure(address: str, count: int) -> None:
@@ -70,11 +60,7 @@ def measure(address: str, count: int) -> None:
     with sync_playwright() as tools:
         browser = tools.chromium.launch(executable_path=CHROMIUM, args=ARGUMENTS)
         page = browser.new_page(viewport={"width": 1366, "height": 850})
-        page.goto(address)
-        page.get_by_label("Your name").fill("Bench")
-        page.get_by_role("button", name="Pair").click()
-        page.get_by_role("link", name=job.title).click()
-        page.get_by_role("application").wait_for()
+        opened(page, address)
         page.goto(f"{page.url.rsplit('/', 1)[0]}/coverage")
         page.get_by_text("Made of edit").first.wait_for(timeout=120_000)
         print(f"load {os.getloadavg()[0]:.1f} on {os.cpu_count()} cores, Chromium {browser.version}")

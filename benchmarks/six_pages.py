@@ -11,17 +11,15 @@ from __future__ import annotations
 
 import os
 import random
-import subprocess
 import sys
-import tempfile
 import time
 from pathlib import Path
 
-from drag_to_paint import ARGUMENTS, CHROMIUM, free_port
 from playwright.sync_api import Page, sync_playwright
 from pointer_up import show
+from served_demo import ARGUMENTS, CHROMIUM, opened, served
 
-from rehaul.jobs import demo_job, save_job
+from rehaul.jobs import demo_job
 
 EDIT = """([label, value, revision]) => {
   const input = document.querySelector(`[aria-label="${label}"]`);
@@ -54,16 +52,8 @@ def resident_mb(process: int) -> float:
 
 
 def main(minutes: float, pages: int) -> None:
-    with tempfile.TemporaryDirectory() as folder:
-        save_job(Path(folder) / "demo.rehaul.json", demo_job())
-        command = [sys.executable, "-m", "rehaul", "serve", folder, "--port", str(free_port())]
-        environment = {**os.environ, "PYTHONUNBUFFERED": "1"}
-        with subprocess.Popen(command, stdout=subprocess.PIPE, text=True, env=environment) as server:
-            try:
-                assert server.stdout is not None
-                measure(server.stdout.readline().split()[1], minutes, pages, server.pid)
-            finally:
-                server.terminate()
+    with served() as (address, server):
+        measure(address, minutes, pages, server)
 
 
 def measure(address: str, minutes: float, pages: int, server: int) -> None:
@@ -72,11 +62,7 @@ def measure(address: str, minutes: float, pages: int, server: int) -> None:
         browsers = [tools.chromium.launch(executable_path=CHROMIUM, args=ARGUMENTS) for _ in range(pages)]
         here = browsers[0].new_context()
         first = here.new_page()
-        first.goto(address)
-        first.get_by_label("Your name").fill("Bench")
-        first.get_by_role("button", name="Pair").click()
-        first.get_by_role("link", name=job.title).click()
-        first.get_by_role("application").wait_for()
+        opened(first, address)
         coverage, paired = f"{first.url.rsplit('/', 1)[0]}/coverage", here.storage_state()
         others = [browser.new_context(storage_state=paired).new_page() for browser in browsers[1:]]
         shown = [shown_page(page, coverage) for page in (first, *others)]

@@ -57,16 +57,21 @@ def small(seed: int) -> tuple[Figures, Core, dict[tuple[int, ...], Tally]]:
     return figures, core_of(figures), {chosen: figures.tally(chosen) for chosen in every}
 
 
+def may_be(figures: Figures, every: dict[tuple[int, ...], Tally]) -> list[Tally]:
+    """What fits, holds what is fixed and nothing that is forbidden."""
+    fixed = {n for n, way in enumerate(figures.ways) if way.id in figures.problem.fixed}
+    banned = {figures.groups[name] for name in figures.problem.forbidden}
+    return [
+        t for t in every.values()
+        if t.fits and fixed <= set(t.ways) and not banned & set(figures.group[list(t.ways)].tolist())
+    ]  # fmt: skip
+
+
 @pytest.mark.parametrize("seed", SEEDS)
 def test_the_answer_is_the_first_of_the_cheapest_of_all(seed: int) -> None:
     figures, _, every = small(seed)
     problem = figures.problem
-    fixed = {n for n, way in enumerate(figures.ways) if way.id in problem.fixed}
-    banned = {figures.groups[name] for name in problem.forbidden}
-    may = [
-        t for t in every.values()
-        if t.fits and fixed <= set(t.ways) and not banned & set(figures.group[list(t.ways)].tolist())
-    ]  # fmt: skip
+    may = may_be(figures, every)
     for enough in range(len(problem.asked) + 1):
         found = solve_feeds(problem, 60.0, enough=enough)
         most = max((sum(t.met) for t in may), default=-1)
@@ -86,12 +91,7 @@ def test_the_answer_is_the_first_of_the_cheapest_of_all(seed: int) -> None:
 def test_what_meets_most_within_a_budget_is_the_first_of_all_that_do(seed: int) -> None:
     figures, _, every = small(seed)
     problem = figures.problem
-    fixed = {n for n, way in enumerate(figures.ways) if way.id in problem.fixed}
-    banned = {figures.groups[name] for name in problem.forbidden}
-    may = [
-        t for t in every.values()
-        if t.fits and fixed <= set(t.ways) and not banned & set(figures.group[list(t.ways)].tolist())
-    ]  # fmt: skip
+    may = may_be(figures, every)
     costs = sorted({t.cost for t in may})
     for money in (-1, *costs, *(cost - 1 for cost in costs)):
         found = Solver(problem).most_within(money / 100, 60.0)
