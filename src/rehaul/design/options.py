@@ -34,7 +34,7 @@ from rehaul.facts.work import allowances, prices
 from rehaul.house import Box, Job, Need
 from rehaul.network.core import core_point, gateway
 from rehaul.network.model import Link
-from rehaul.predict.kept import KeptHouse
+from rehaul.predict.kept import KeptHouse, without_wishes
 from rehaul.wlan import ethernet_tcp_mbps
 from rehaul.words import say
 
@@ -103,9 +103,7 @@ def _read_of(job: Job) -> Job:
         else Need(id=need.id, room=need.room, wired_outlets=need.wired_outlets)
         for need in job.needs
     )
-    wishes = {"budget": None, "pinned_sites": (), "forbidden_sites": ()}
-    choices = job.choices.model_copy(update=wishes)
-    return job.model_copy(update={"needs": needs, "choices": choices, "readings": ()})
+    return without_wishes(job).model_copy(update={"needs": needs, "readings": ()})
 
 
 def _add_base(job: Job, works: Works) -> None:

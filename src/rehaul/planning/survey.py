@@ -13,7 +13,7 @@ from rehaul.network import RunVerdict, run_verdicts
 from rehaul.predict import Calibration, Coverage, HouseScene, Radiator, Receivers, coverage
 from rehaul.predict import standing_radiators as standing
 from rehaul.predict.hops import hop_fed
-from rehaul.predict.kept import KeptHouse
+from rehaul.predict.kept import KeptHouse, without_wishes
 from rehaul.progress import Progress, silent
 
 
@@ -71,6 +71,4 @@ def survey_of(job: Job, kept: KeptHouse | None = None, *, progress: Progress = s
 
 def _read_of_cables(job: Job) -> Job:
     """A job without what says nothing of its cables."""
-    wishes = {"budget": None, "pinned_sites": (), "forbidden_sites": ()}
-    choices = job.choices.model_copy(update=wishes)
-    return job.model_copy(update={"needs": (), "readings": (), "heard": (), "choices": choices})
+    return without_wishes(job).model_copy(update={"needs": (), "readings": (), "heard": ()})

@@ -40,6 +40,12 @@ def sends(radiator: Radiator) -> Radiator:
     return replace(radiator, name="", wire=(), hop_mbps=0.0)
 
 
+def without_wishes(job: Job) -> Job:
+    """A job without what says of the choice alone which is wanted: budget, pinned and forbidden sites."""
+    wishes = {"budget": None, "pinned_sites": (), "forbidden_sites": ()}
+    return job.model_copy(update={"choices": job.choices.model_copy(update=wishes)})
+
+
 class KeptHouse:
     """Scenes, grids, what readings say, and airs, of one job as it is edited; for several threads at once."""
 

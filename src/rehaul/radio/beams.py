@@ -14,10 +14,9 @@ from numpy.typing import NDArray
 
 from rehaul.arrays import Reals
 from rehaul.kernels.loops import inner
+from rehaul.radio.behind import EDGE, FARTHEST, reach_behind
 from rehaul.radio.lanes import add_run, address
 
-_EDGE = 1e-9  # cells; a receiver exactly on a strict edge is outside
-_FARTHEST = 1e6  # a shadow without end is cut at this many cells, and times the distance of what casts it
 _SLACK = 1e-6  # cells by which a box is taken too large rather than too small
 
 LIT, HULL, USED = 0, 2, 4  # columns of `rows`: what counts, what windows open, what was written to
@@ -115,7 +114,7 @@ def _meet(sheets, start, end, view, box, keep):  # type: ignore[no-untyped-def]
         low = (0.0 if inside else 2.0) if is_level else low
         high = 1.0 if is_level else high
         near = 1.0 / min(max(high, 1e-12), 1.0)
-        far = 1.0 / max(low, 1.0 / _FARTHEST)
+        far = 1.0 / max(low, 1.0 / FARTHEST)
         deepest = max(dx * bottom, dx * top) - min(dy * left, dy * right)
         least = min(dx * bottom, dx * top) - max(dy * left, dy * right)
         past_b = max(bx * bottom, bx * top) - min(by * left, by * right)
@@ -155,24 +154,24 @@ def shade_sheets(sheets, kinds, start, end, table, lanes, columns, view, bench, 
         if side < 0.0:
             side, dx, dy = -side, -dx, -dy
             ax, ay, bx, by = bx, by, ax, ay
-        near, far = _reach(sheets[4, p], sheets[5, p], view.z, view.rise)
+        near, far = reach_behind(sheets[4, p], sheets[5, p], view.z, view.rise)
         low, high = _rows_within(ax, ay, bx, by, near, far, box_left, box_right)
         first_row = max(int(np.ceil(low + sy - _SLACK)), low_row)
         last_row = min(int(np.floor(high + sy + _SLACK)), high_row)
-        begin, stop = near * side * (1.0 + _EDGE), far * side
+        begin, stop = near * side * (1.0 + EDGE), far * side
         scale = limit / np.float32(np.sqrt(dx * dx + dy * dy))
         growth = np.float32(-dy) * scale
         # left and right end on a row: the greatest and the least of three straight lines
         over_dy = 1.0 / dy if dy != 0.0 else 0.0
         over_ay = 1.0 / ay if ay != 0.0 else 0.0
         slope_n, slope_a, slope_b = dx * over_dy, ax * over_ay, (bx / by if by != 0.0 else 0.0)
-        n_left = -stop * over_dy if dy > 0.0 else (-begin * over_dy if dy < 0.0 else -_FARTHEST)
-        n_right = -begin * over_dy if dy > 0.0 else (-stop * over_dy if dy < 0.0 else _FARTHEST)
+        n_left = -stop * over_dy if dy > 0.0 else (-begin * over_dy if dy < 0.0 else -FARTHEST)
+        n_right = -begin * over_dy if dy > 0.0 else (-stop * over_dy if dy < 0.0 else FARTHEST)
         a_left, a_right = (
-            (_EDGE * over_ay if ay > 0.0 else -_FARTHEST),
-            (_EDGE * over_ay if ay < 0.0 else _FARTHEST),
+            (EDGE * over_ay if ay > 0.0 else -FARTHEST),
+            (EDGE * over_ay if ay < 0.0 else FARTHEST),
         )
-        b_left, b_right = (0.0 if by < 0.0 else -_FARTHEST), (0.0 if by > 0.0 else _FARTHEST)
+        b_left, b_right = (0.0 if by < 0.0 else -FARTHEST), (0.0 if by > 0.0 else FARTHEST)
         odd = dy == 0.0 or ay == 0.0 or by == 0.0
         table_at = tables_at + kinds[p] * kind_bytes
         for j in range(first_row, last_row + 1):
@@ -202,7 +201,7 @@ def shade_sheets(sheets, kinds, start, end, table, lanes, columns, view, bench, 
 @inner
 def _rows_within(ax, ay, bx, by, near, far, left, right):  # type: ignore[no-untyped-def]
     """Least and greatest y of the outline of a shadow where x is from left to right."""
-    low, high = _FARTHEST, -_FARTHEST
+    low, high = FARTHEST, -FARTHEST
     for e in range(4):
         one, two = (near if e < 2 else far), (near if e == 0 or e == 3 else far)
         x0, y0 = (ax * one, ay * one) if e == 0 or e == 3 else (bx * one, by * one)
@@ -216,19 +215,6 @@ def _rows_within(ax, ay, bx, by, near, far, left, right):  # type: ignore[no-unt
         yb = y1 + (right - x1) * slope if x1 > right else y1
         low, high = min(low, min(ya, yb)), max(high, max(ya, yb))
     return low, high
-
-
-@inner
-def _reach(z0, z1, sz, rise):  # type: ignore[no-untyped-def]
-    """How many times its own distance a panel's shadow begins and ends behind it."""
-    if rise == 0.0:
-        return (1.0, _FARTHEST) if z0 <= sz < z1 else (1.0, 0.0)
-    low, high = (z0 - sz) / rise, (z1 - sz) / rise
-    if low > high:
-        low, high = high, low
-    if high <= 0.0 or low >= 1.0:
-        return 1.0, 0.0
-    return (1.0 / high if high < 1.0 else 1.0), (1.0 / low if low > 1.0 / _FARTHEST else _FARTHEST)
 
 
 @inner
@@ -246,7 +232,7 @@ def shade_rings(rings, count, level, table, lanes, columns, view, bench, opens):
         if to * (view.rise - to) <= 0.0 or (opens and abs(rings.z[r] - level) > 1e-7):
             continue
         larger = view.rise / to * view.over_step  # the shadow is the plate drawn larger
-        found, low, high, most_left, most_right = 0, _FARTHEST, -_FARTHEST, _FARTHEST, -_FARTHEST
+        found, low, high, most_left, most_right = 0, FARTHEST, -FARTHEST, FARTHEST, -FARTHEST
         for e in range(rings.start[r], rings.start[r + 1]):
             x0, y0 = (rings.edges[e, 0] - view.x) * larger + sx, (rings.edges[e, 1] - view.y) * larger + sy
             x1, y1 = (rings.edges[e, 2] - view.x) * larger + sx, (rings.edges[e, 3] - view.y) * larger + sy

@@ -12,12 +12,10 @@ from numpy.typing import NDArray
 
 from rehaul.arrays import Floats, Reals, Wholes
 from rehaul.kernels.loops import compiled
+from rehaul.radio.behind import EDGE, FARTHEST, reach_behind
 from rehaul.radio.spans import add_span, turn_span
 
 GridRows = tuple[tuple[float, float], float, Reals, Floats]  # (x0, y0), step, heights, free_db
-
-_EDGE = 1e-9  # cells; a receiver exactly on a strict edge is outside
-_FARTHEST = 1e6  # a shadow without end is cut at this many cells, and times the distance of what casts it
 
 
 @compiled
@@ -151,19 +149,19 @@ def shade_panel(
     scale = np.float32((table.shape[1] - 2) / length)
     over_ay, over_by, over_dy = 1.0 / ay, 1.0 / by, 1.0 / dy  # infinite on a level line; never used there
     for storey in range(heights.size):
-        near, far = _reach(panel[4], panel[5], source[2], heights[storey])
+        near, far = reach_behind(panel[4], panel[5], source[2], heights[storey] - source[2])
         if near >= far:
             continue
         top = max(max(ay * near, by * near), max(ay * far, by * far))
         bottom = min(min(ay * near, by * near), min(ay * far, by * far))
         if dy == 0.0:  # level with the rows: the strict edge of the plane is a row
-            top, bottom = (top, bottom * (1.0 + _EDGE)) if ay > 0.0 else (top * (1.0 + _EDGE), bottom)
+            top, bottom = (top, bottom * (1.0 + EDGE)) if ay > 0.0 else (top * (1.0 + EDGE), bottom)
         first_row = int(np.ceil(max(bottom + sy, 0.0)))
         last_row = int(np.floor(min(top + sy, rows - 1.0)))
-        start, stop = near * side * (1.0 + _EDGE), far * side
+        start, stop = near * side * (1.0 + EDGE), far * side
         for j in range(first_row, last_row + 1):
             y = j - sy
-            left, right = -_FARTHEST, _FARTHEST
+            left, right = -FARTHEST, FARTHEST
             if dy > 0.0:
                 left = max(left, (dx * y - stop) * over_dy)
                 right = min(right, (dx * y - start) * over_dy)
@@ -177,9 +175,9 @@ def shade_panel(
             elif bx * y < 0.0:
                 continue
             if ay > 0.0:
-                left = max(left, (ax * y + _EDGE) * over_ay)
+                left = max(left, (ax * y + EDGE) * over_ay)
             elif ay < 0.0:
-                right = min(right, (ax * y + _EDGE) * over_ay)
+                right = min(right, (ax * y + EDGE) * over_ay)
             elif ax * y >= 0.0:
                 continue
             left, right = max(left + sx, lit[storey, j, 0]), min(right + sx, lit[storey, j, 1] - 1.0)
@@ -195,20 +193,6 @@ def shade_panel(
                     turn_span(depth, growth, run, table, normal, first - sx, y, rise, sd_db, into)
                 else:
                     add_span(depth, growth, run, table, sd_db, into)
-
-
-@compiled
-def _reach(z0, z1, sz, z):  # type: ignore[no-untyped-def]
-    """How many times its own distance a panel's shadow begins and ends behind it, at height z."""
-    rise = z - sz
-    if rise == 0.0:
-        return (1.0, _FARTHEST) if z0 <= sz < z1 else (1.0, 0.0)
-    low, high = (z0 - sz) / rise, (z1 - sz) / rise
-    if low > high:
-        low, high = high, low
-    if high <= 0.0 or low >= 1.0:
-        return 1.0, 0.0
-    return (1.0 / high if high < 1.0 else 1.0), (1.0 / low if low > 1.0 / _FARTHEST else _FARTHEST)
 
 
 @compiled
