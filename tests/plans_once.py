@@ -11,11 +11,12 @@ import hashlib
 import os
 import pickle
 import sys
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from pathlib import Path
 
 from rehaul.house import Job
-from rehaul.planning import Plan, Weighed, in_force, weigh
+from rehaul.planning import Answer, Plan, Weighed, in_force, weigh
+from rehaul.planning.answer import unheard
 from rehaul.progress import Progress, silent
 
 
@@ -25,9 +26,16 @@ def made_plan(job: Job, *, progress: Progress = silent) -> Plan:
 
 
 def made_weighed(
-    job: Job, *, kept: object = None, progress: Progress = silent, told: object = None
+    job: Job,
+    *,
+    kept: object = None,
+    progress: Progress = silent,
+    told: Callable[[Answer], None] = unheard,
 ) -> Weighed:
-    """`weigh(job)`, perhaps made by another worker of this run; nothing is kept from plan to plan."""
+    """`weigh(job)`, perhaps made by another worker of this run; its last answer is told anew.
+
+    Nothing is kept from plan to plan.
+    """
     job = job.model_copy(update={"accepted_offers": (), "ticks": ()})  # as `weigh` leaves them aside
     folder = Path(os.environ["REHAUL_PLANS_OF_THIS_RUN"])
     path = folder / f"{hashlib.sha256(job.model_dump_json().encode()).hexdigest()}.weighed"
@@ -35,10 +43,13 @@ def made_weighed(
         with _alone(path.with_suffix(".lock")):
             if not path.exists():
                 part = path.with_suffix(f".{os.getpid()}")
-                part.write_bytes(pickle.dumps(weigh(job, progress=progress)))
+                answers: list[Answer] = []
+                made = weigh(job, progress=progress, told=answers.append)
+                part.write_bytes(pickle.dumps((made, answers[-1])))
                 part.replace(path)
-    found = pickle.loads(path.read_bytes())
-    assert isinstance(found, Weighed)
+    found, answer = pickle.loads(path.read_bytes())
+    assert isinstance(found, Weighed) and isinstance(answer, Answer)
+    told(answer)
     return found
 
 

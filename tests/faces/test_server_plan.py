@@ -259,3 +259,31 @@ def test_stopping(server: Running, ann: httpx.Client) -> None:
     assert ann.get(f"{JOB}/plan").json()["state"] == "stopped"
     assert ann.post(f"{JOB}/plan").json()["state"] == "working", "it can be started again"
     assert ann.delete(f"{JOB}/plan").status_code == 200
+
+
+def test_who_shows_a_plan_is_told_the_answer_of_an_edit_before_the_plan(
+    server: Running, planned: dict[str, Any]
+) -> None:
+    bea, cem = server.paired("Bea"), server.paired("Cem")
+    bea.post(f"{JOB}/plan")  # where it was stopped it is asked for again
+    assert wait(bea, f"{JOB}/plan")["state"] == "done"
+    live = f"{JOB}/live"
+    with server.socket(bea, live) as one, server.socket(cem, live) as other:
+        shows, looks_on = Talker(one), Talker(other)
+        job = shows.hear("snapshot")["job"]
+        looks_on.hear("snapshot")
+        shows.say(type="showing", plan=True)
+        need = job["needs"][0]
+        change = {"do": "set", "kind": "need", "id": need["id"], "fields": {"down_mbps": 55.0}}
+        shows.say(type="edit", edit="an-answer-is-told-1", base=0, label="Need", changes=[change])
+        answer = shows.hear("answer", seconds=60)
+        assert answer["answer"]["choice"]["access_points"] and answer["answer"]["price"]["total"] > 0
+        assert answer["answer"]["choice"]["proven"] is False, "its auditor has not read it yet"
+        while (state := shows.hear("plan", seconds=60))["made"] != answer["revision"]:
+            assert state["state"] in ("working", "done")
+        assert state["answered"] is None
+        looks_on.hear("plan", seconds=10, made=answer["revision"])
+        assert not [message for message in looks_on.inbox if message["type"] == "answer"]
+    whole = bea.get(f"{JOB}/plan").json()["plan"]
+    assert whole["after"] == answer["answer"]["after"]
+    assert whole["takeoff"]["quote"]["total"] == answer["answer"]["price"]["total"]

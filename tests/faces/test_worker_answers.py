@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import asyncio
+import json
 from collections.abc import Callable
 from multiprocessing.connection import Connection
 from pathlib import Path
@@ -11,13 +12,20 @@ import misbehaving_worker
 import numpy as np
 import pytest
 
-from plans_once import made_plan
+from plans_once import made_plan, made_weighed
 from rehaul.house import Job
 from rehaul.jobs import demo_job, open_job
-from rehaul.planning import Plan, plan_data
+from rehaul.planning import Answer, Plan, plan_data
 from rehaul.web import worker as module
 from rehaul.web.answers import compact
-from rehaul.web.made import pack_papers, pack_plan, take_papers, take_plan
+from rehaul.web.made import (
+    pack_answer,
+    pack_papers,
+    pack_plan,
+    take_answer,
+    take_papers,
+    take_plan,
+)
 from rehaul.web.rasters import RATES
 from rehaul.web.worker import Stopped, Worker, WorkerFault
 from rehaul.words import LANGUAGES, Reader, again
@@ -90,6 +98,24 @@ def test_the_plans_of_the_examples_arrive(path: Path) -> None:
     made = made_plan(open_job(path))
     read = again(made, Reader("en", made.job.units))
     assert take_plan(*pack_plan(made)).texts["en"] == compact(plan_data(read))
+
+
+def test_an_answer_arrives_as_it_was_told() -> None:
+    answers: list[Answer] = []
+    made = made_weighed(demo_job(), told=answers.append).fresh
+    (answer,) = answers
+    taken = take_answer(*pack_answer(answer))
+    assert set(taken.texts) == set(LANGUAGES) and taken.radiators == made.radiators
+    whole = {language: json.loads(text) for language, text in take_plan(*pack_plan(made)).texts.items()}
+    for language, text in taken.texts.items():
+        said = json.loads(text)
+        for name in ("before", "after", "notes", "channels"):
+            assert said[name] == whole[language][name]
+        assert said["price"]["total"] == whole[language]["takeoff"]["quote"]["total"]
+    with pytest.raises(ValueError, match="beside the answer"):
+        take_answer(pack_answer(answer)[0], b"more")
+    with pytest.raises(ValueError):
+        take_answer(b"{}", b"")
 
 
 def test_too_few_or_too_many_bytes_are_no_plan(found: Plan) -> None:

@@ -330,6 +330,8 @@ export type Named = {
   "page_frame.no_plan_yet_it_says_what": never;
   "page_frame.follows_the_last_edit": "revision";
   "page_frame.answered_of": "revision";
+  "page_frame.stands_of": "revision";
+  "page_frame.rest_stands_of": "made" | "revision";
   "page_frame.made_in": "revision" | "seconds";
   "page_frame.stopped": never;
   "page_frame.not_possible_yet": never;

@@ -322,6 +322,8 @@ export const SENTENCES = {
   "page_frame.no_plan_yet_it_says_what": "No plan yet. It says what the old cables can do, where access points go, what it costs and in what order to work.",
   "page_frame.follows_the_last_edit": "What stands here is of edit {revision}; that of the last edit is on its way.",
   "page_frame.answered_of": "Access points, rooms and price are of edit {revision}; reasons, offers and order follow.",
+  "page_frame.stands_of": "What stands here is of edit {revision}.",
+  "page_frame.rest_stands_of": "Access points, rooms and price are of edit {revision}, the rest of edit {made}.",
   "page_frame.made_in": "Made of edit {revision}, in {seconds} s.",
   "page_frame.stopped": "Stopped.",
   "page_frame.not_possible_yet": "Not possible yet.",

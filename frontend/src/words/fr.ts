@@ -322,6 +322,8 @@ export const SENTENCES: Words["SENTENCES"] = {
   "page_frame.no_plan_yet_it_says_what": "Pas encore de plan. Il dit ce que peuvent les vieux câbles, où vont les points d'accès, ce que cela coûte et dans quel ordre travailler.",
   "page_frame.follows_the_last_edit": "Ce qui figure ici vient de la modification {revision} ; la suite arrive.",
   "page_frame.answered_of": "Points d'accès, pièces et prix sont de la modification {revision} ; raisons, offres et ordre suivent.",
+  "page_frame.stands_of": "Ce qui figure ici vient de la modification {revision}.",
+  "page_frame.rest_stands_of": "Points d'accès, pièces et prix sont de la modification {revision}, le reste de la modification {made}.",
   "page_frame.made_in": "Fait de la modification {revision}, en {seconds} s.",
   "page_frame.stopped": "Arrêté.",
   "page_frame.not_possible_yet": "Pas encore possible.",

@@ -15,9 +15,8 @@ from rehaul.predict.kept import KeptHouse
 ROUNDING = 1e-9
 FRONT_LIMIT_S = 10.0  # for each point of the front
 WHOLE_FRONT_S = 20.0  # for all of them
-OPEN_FRONT_S = (
-    3.0  # where the choice itself is not proven: then they are not either, and a large house has many
-)
+OPEN_FRONT_S = 3.0  # where the choice itself is not proven: of a large house they are many and not either
+WITHIN_S = 2.0  # for what a budget allows: its answer waits for it
 WORTH_OFFERING = 0.02  # of the whole price: an offer that saves less than that on the next is none
 
 
@@ -62,7 +61,7 @@ class Search:
     def within(self, money: float) -> FeedChoice | None:
         """What meets most for no more than so much money, the cheapest of those; None for none."""
         if money not in self._within:
-            self._within[money] = self._solver.most_within(money, FRONT_LIMIT_S)
+            self._within[money] = self._solver.most_within(money, WITHIN_S)
         return self._within[money]
 
 
@@ -93,7 +92,7 @@ def points_of(
 
 
 def settled(job: Job, placing: Placing, search: Search, nothing: FeedChoice) -> FeedChoice:
-    """The best, or what the budget allows of the front; doing nothing where that gives as much."""
+    """The best, or what the budget allows; doing nothing where that gives as much."""
     best, budget = search.best, job.choices.budget
     pinned = any(group.startswith(PLACE) for group in placing.problem.must)
     chosen = best if budget is None else _affordable(search, budget, None if pinned else nothing)

@@ -19,7 +19,8 @@ from rehaul.takeoff import Quote, order, scope_of, takeoff
 class Answer:
     """What an edit is made to learn, as the plan will have it.
 
-    The choice has no front, no reasons and no remedies yet, and no auditor has read it.
+    The choice has no front, no reasons and no remedies yet, and no auditor has read it: it is not called
+    proven, whatever its bound and its gap say of the search.
     """
 
     job: Job
@@ -40,13 +41,14 @@ def answer_of(survey: Survey, chosen: Chosen, outcome: Outcome) -> Answer:
 
     Parameters: `chosen`, of `choose`, its reasons not worked out; `outcome`, of that choice.
 
-    **Validity**: all that it says stands in the plan word for word, but for what falls short: that comes
-    without its remedies.
+    **Validity**: all that it says stands in the plan word for word, but for what falls short, which comes
+    without its remedies, and for the proof.
     """
     job, after = survey.job, outcome.after
     choice = with_gets(job, outcome.seen_by(chosen.choice), after)
     short = tuple(row.model_copy(update={"fix": "", "fix_cost": None}) for row in choice.shortfalls)
-    chosen = replace(chosen, choice=choice.model_copy(update={"shortfalls": short}))
+    unread = {"shortfalls": short, "proven": False}  # nothing is called proven before its auditor read it
+    chosen = replace(chosen, choice=choice.model_copy(update=unread))
     scope = scope_of(job, chosen, network(job, chosen, outcome.graph), outcome.graph, survey.cabling)
     return Answer(
         job=job,

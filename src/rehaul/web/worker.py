@@ -13,7 +13,7 @@ import json
 import multiprocessing
 import sys
 import traceback
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterator, Mapping
 from multiprocessing.process import BaseProcess
 from typing import Annotated, Any, Literal
 
@@ -215,8 +215,7 @@ def serve_tasks(pipe: Connection, memory_bytes: int) -> None:
         leave_if_told()
         _say(pipe, "part", *packed)
 
-    gc.disable()
-    with contextlib.suppress(EOFError, OSError, KeyboardInterrupt):
+    with contextlib.suppress(EOFError, OSError, KeyboardInterrupt), _collecting_between():
         while True:
             if not pipe.poll():
                 gc.collect()  # while nobody waits: in the middle of an answer it takes longer than the answer
@@ -241,6 +240,18 @@ def serve_tasks(pipe: Connection, memory_bytes: int) -> None:
                 _refuse(pipe, short_of_memory(memory_bytes))
             except Exception:
                 _say(pipe, "fault", said={"detail": traceback.format_exc()[-LONGEST_DETAIL:]})
+
+
+@contextlib.contextmanager
+def _collecting_between() -> Iterator[None]:
+    """No garbage is collected but when it is said."""
+    before = gc.isenabled()
+    gc.disable()
+    try:
+        yield
+    finally:
+        if before:
+            gc.enable()
 
 
 def _ask(pipe: Connection, task: str, job: Job, words: tuple[str, ...]) -> None:

@@ -10,6 +10,7 @@ import pytest
 from rehaul.design import searching
 from rehaul.design.searching import OPEN_FRONT_S, WHOLE_FRONT_S, Search, search_of
 from rehaul.exact import Solver, feed_front, solve_feeds
+from rehaul.exact.feeding.search import BestFound
 from rehaul.predict.kept import KeptHouse
 from sample_feeds import random_problem
 
@@ -100,3 +101,21 @@ def test_a_front_that_is_broken_off_is_begun_again() -> None:
     with pytest.raises(Left):
         search.front(look)
     assert search.front(look) == search.front() and len(looked) > 2
+
+
+def test_within_a_budget_nothing_is_proven_past_a_number_that_was_not_searched_out(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    solver, most = Solver(PROBLEM), Solver(PROBLEM).reach
+    money, found = BEST.cost + 1.0, Solver(PROBLEM)._find
+    assert most > 0
+    sure = solver.most_within(money, 60.0)
+    assert sure is not None and sure.proven and sum(sure.met) == most
+    for proven in (True, False):
+
+        def cut_short(count: int, clock: Any, below: Any = None, proven: bool = proven) -> Any:
+            return BestFound(None, 0.0, proven, 1) if count == most else found(count, clock, below)
+
+        monkeypatch.setattr(solver, "_find", cut_short)
+        fewer = solver.most_within(money, 60.0)
+        assert fewer is not None and sum(fewer.met) < most and fewer.proven is proven

@@ -206,6 +206,7 @@ def require_alike(job: Job, house: KeptHouse, edit: str = "") -> None:
     scratch = plan_data(weigh(job).fresh)
     assert json.dumps(up) == json.dumps(scratch), edit
     (before,) = first
+    assert before["choice"]["proven"] is False, "its auditor has not read it"
     before["choice"] |= {"words": "", "proven": None}
     assert json.dumps(before, sort_keys=True) == json.dumps(answered(up), sort_keys=True), edit
 

@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 import asyncio
+import gc
 import json
 import multiprocessing
 import threading
 from collections.abc import Callable, Iterator
+from types import SimpleNamespace
 from typing import Any
 
 import pytest
@@ -130,6 +132,45 @@ def test_what_the_server_makes_of_it(working: Working, monkeypatch: pytest.Monke
     assert caught.value.code == BadInput.code
     with pytest.raises(WorkerFault, match="of that"):
         run("breaks")
+
+
+def test_a_part_is_told_before_the_rest_and_taken_by_its_own_taker(
+    working: Working, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    def tells(job: Job, *words: str, progress: Any, part: Any) -> tuple[bytes, bytes]:
+        part((b"half", b"\x00"))
+        return b"whole", b""
+
+    monkeypatch.setitem(module.TASKS, "tells", tells)  # type: ignore[arg-type]
+    monkeypatch.setattr(module, "TAKERS", {"tells": lambda text, beside: text, "works": lambda *all: all})
+    monkeypatch.setattr(module, "PART_TAKERS", {"tells": lambda text, beside: (text, beside)})
+    worker, told = Worker(), []
+    monkeypatch.setattr(worker, "_start", lambda: working.pipe)
+    found = asyncio.run(worker.run("tells", JOB, seconds=20, part=told.append))
+    assert (told, found) == ([(b"half", b"\x00")], b"whole")
+    with pytest.raises(ValueError, match="has none"):
+        module._heard(_saying(b'{"kind": "part", "text_bytes": 0}\n'), "works")
+
+
+def _saying(message: bytes) -> Any:
+    return SimpleNamespace(recv_bytes=lambda most: message)
+
+
+def test_garbage_is_collected_between_questions_and_as_before_once_the_process_ends(
+    working: Working, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    during: list[bool] = []
+
+    def looks(job: Job, *words: str, progress: Any) -> tuple[bytes, bytes]:
+        during.append(gc.isenabled())
+        return b"", b""
+
+    assert working.ask("works")[-1][0]["kind"] == "done"
+    monkeypatch.setitem(module.TASKS, "looks", looks)  # type: ignore[arg-type]
+    assert working.ask("looks")[-1][0]["kind"] == "done" and during == [False]
+    working.pipe.close()
+    working.thread.join(20)
+    assert gc.isenabled()
 
 
 def test_what_nobody_waits_for_is_left_between_two_stages_and_the_next_task_is_done(

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable
+from dataclasses import replace
 
 import numpy as np
 
@@ -124,15 +125,23 @@ class Solver:
     def most_within(self, money: float, time_limit_s: float) -> FeedChoice | None:
         """The choice that meets most for no more than so much money, the cheapest of those; None for none.
 
-        Parameters: `time_limit_s` for each number met. **Validity**: as `least`; where time is up before
-        anything is found for a number, fewer are tried. **Source**: docs/exact.md, "The problem".
+        Parameters: `time_limit_s` for all numbers met together. **Validity**: proven where the search for it
+        ended, and those for every number above it; None may mean that time was up. **Source**: docs/exact.md,
+        "The problem".
         """
-        dearer = math.floor(money / COST_STEP + 1e-6) + 1
+        dearer, clock, sure = math.floor(money / COST_STEP + 1e-6) + 1, Clock(time_limit_s), True
         for count in range(self.reach, -1, -1):
-            found = self._find(count, Clock(time_limit_s), dearer)
+            found = self._find(count, Clock(self._share_s(clock, count)), dearer)
             if found.tally is not None:
-                return self.choice(found, count)
+                choice = self.choice(found, count)
+                return choice if sure else replace(choice, proven=False)
+            sure = sure and found.proven
         return None
+
+    @staticmethod
+    def _share_s(clock: Clock, count: int) -> float:
+        """What one of so many numbers, and none, may take of the time: few of them take long."""
+        return 2 * clock.left_s / (count + 1)
 
     def front(
         self,
@@ -154,8 +163,7 @@ class Solver:
             if steps and whole.left_s <= 0.0:
                 break
             look()
-            share_s = 2 * whole.left_s / (count + 1)  # few numbers take long
-            found = self._find(count, Clock(min(time_limit_s, share_s)), below)
+            found = self._find(count, Clock(min(time_limit_s, self._share_s(whole, count))), below)
             if found.tally is not None:
                 choice = self.choice(found, count)
                 steps.append(FeedStep(sum(choice.met), choice))
