@@ -29,6 +29,7 @@ export class Session {
   people = $state.raw<Presence[]>([]);
   plan = $state.raw<PlanState | null>(null);
   #whole = $state.raw<Plan | null>(null); // the last finished plan
+  #wholeOf = $state<number | null>(null); // revision of the job that it is of
   #answer = $state.raw<{ revision: number; answer: Answer } | null>(null); // of one that is not finished yet
   /** The last finished plan, with what is known of the next one. */
   result = $derived(this.#whole && this.#answer ? answered(this.#whole, this.#answer.answer) : this.#whole);
@@ -279,7 +280,13 @@ export class Session {
   get stale(): boolean {
     const plan = this.plan;
     if (!plan || plan.made === null) return false;
-    return plan.state !== "done" || plan.stale || this.revision > plan.revision || this.waiting > 0;
+    const here = plan.made === this.#wholeOf; // the server may have finished what this page still has to fetch
+    return !here || plan.state !== "done" || plan.stale || this.revision > plan.revision || this.waiting > 0;
+  }
+
+  /** Revision of the job that the plan at hand is of. */
+  get made(): number {
+    return this.#wholeOf ?? 0;
   }
 
   /** What rooms get, where access points go and the price are of the next plan already; the rest is on its way. */
@@ -322,8 +329,8 @@ export class Session {
     this.#planOf = made;
     try {
       const answer = await get<PlanState & { plan: Plan | null }>(`/api/jobs/${encodeURIComponent(this.key)}/plan`);
-      if (!answer.plan) return;
-      this.#whole = answer.plan;
+      if (!answer.plan || this.#planOf !== made) return; // a later one was asked for since
+      [this.#whole, this.#wholeOf] = [answer.plan, answer.made];
       if (this.#answer && this.#answer.revision <= (answer.made ?? -1)) this.#answer = null;
     } catch {
       this.#planOf = -1; // asked again with the next word about the plan

@@ -260,6 +260,7 @@ describe("a plan", () => {
     socket.says({ type: "plan", ...state, state: "failed", made: null, stale: true });
     expect(session.stale).toBe(false);
     socket.says({ type: "plan", ...state, state: "failed" });
+    await settled();
     expect(session.stale).toBe(true);
     socket.says({ type: "plan", ...state });
     expect(session.stale).toBe(false);
@@ -272,6 +273,21 @@ describe("a plan", () => {
     expect(session.stale).toBe(false);
     socket.says({ type: "edits", edits: [row(8, [])] });
     expect(session.stale).toBe(true);
+  });
+  it("is stale until what the server made is at hand, and a plan overtaken on its way is left", async () => {
+    const pending: ((made: number) => void)[] = [];
+    const named = (made: number) => ({ ...state, made, revision: made, plan: { notes: [`of ${made}`] } });
+    answering(() => new Promise((done) => pending.push((made) => done(named(made)))));
+    const { session, socket } = await live();
+    socket.says({ type: "plan", ...state, made: 7, revision: 7 });
+    expect(session.stale).toBe(true);
+    socket.says({ type: "plan", ...state, made: 8, revision: 8 });
+    pending[1]!(8);
+    await settled();
+    expect([session.stale, session.made]).toEqual([false, 8]);
+    pending[0]!(7);
+    await settled();
+    expect([session.result, session.made]).toEqual([{ notes: ["of 8"] }, 8]);
   });
   it("that was made at once is fetched", async () => {
     const asked = answering((method) => (method === "POST" ? state : { ...state, plan: { notes: ["b"] } }));
