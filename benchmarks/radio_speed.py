@@ -26,7 +26,7 @@ from rehaul.radio.decibels import decibels, powers
 from rehaul.radio.geometry import any_order
 from rehaul.radio.lanes import LANES, add_run
 from rehaul.radio.losstable import COSINE_STEPS
-from rehaul.radio.shadow import shade_grid
+from rehaul.radio.shadow import ADD, shade_grid
 from rehaul.radio.solve import problem
 from rehaul.radio.straight import straight_losses
 
@@ -123,7 +123,7 @@ def limits(of: object, grid: object, direct_ms: float) -> None:
         grid.step_m,
         heights,
         out,
-        False,  # type: ignore[attr-defined]
+        ADD,
     )
     crossings = float(out[:, :, 3].mean())
     gains = np.empty((3, storeys, ny, nx), dtype=np.float32)

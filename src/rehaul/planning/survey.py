@@ -60,7 +60,8 @@ def survey_of(job: Job, kept: KeptHouse | None = None, *, progress: Progress = s
     """Look a job over. Parameters: `kept`, of the same job before an edit. Raises as `weigh`."""
     kept = kept or KeptHouse()
     progress("what the old cables can do")
-    cabling = kept.step("cabling", _read_of_cables(job), lambda: run_verdicts(job))
+    of_cables = _read_of_cables(job)
+    cabling = kept.step("cabling", of_cables, lambda: run_verdicts(of_cables))
     progress("what the house gets today")
     scene, receivers = kept.scene(job), kept.receivers(job.house)
     calibration = kept.calibration(job, scene)
@@ -71,4 +72,7 @@ def survey_of(job: Job, kept: KeptHouse | None = None, *, progress: Progress = s
 
 def _read_of_cables(job: Job) -> Job:
     """A job without what says nothing of its cables."""
-    return without_wishes(job).model_copy(update={"needs": (), "readings": (), "heard": ()})
+    bare = job.house.model_copy(update={"walls": (), "openings": (), "bodies": ()})
+    return without_wishes(job).model_copy(
+        update={"house": bare, "needs": (), "readings": (), "heard": ()},
+    )

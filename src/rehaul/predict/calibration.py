@@ -82,12 +82,12 @@ class Calibration:
 
     def applied(self, air: Air, view_of: Callable[[Sender], ResidualView]) -> Air:
         """As `apply`; `view_of` gives what the readings say of a sender at the places of the air."""
-        air = replace(air, delivered=delivered_of(self.doubts, self.correction, air))
+        delivered = delivered_of(self.doubts, self.correction, air)
         if not self.readings and not self.doubts.learnt:
-            return air
+            return replace(air, delivered=delivered)
         view, shape = view_of(Sender(air.radiator.id, air.band)), air.power_dbm.shape
         shift, sd = view.shift_db.reshape(shape), view.sd_db.reshape(shape)
-        return replace(air, power_dbm=air.power_dbm - shift, sd_db=sd)
+        return replace(air, power_dbm=air.power_dbm - shift, sd_db=sd, delivered=delivered)
 
     def strange(self, sender: Sender) -> bool:
         """Whether nothing is known of a sender itself: then it is like any other such at its spot."""

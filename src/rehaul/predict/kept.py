@@ -112,7 +112,7 @@ class KeptHouse:
             (_Same(scene), _Same(calibration), *heard),
             lambda: corrected_air(job, scene, radiator, places, listener, calibration, paths),
         )
-        return tuple(replace(air, radiator=radiator) for air in found)
+        return tuple(air if air.radiator is radiator else replace(air, radiator=radiator) for air in found)
 
     def verdicts(
         self,

@@ -13,7 +13,7 @@ from rehaul.radio.grid import Cells, Grid
 from rehaul.radio.losstable import COSINE_STEPS, THICKNESS_TOLERANCE
 from rehaul.radio.power_field import as_points
 from rehaul.radio.scene import Scene
-from rehaul.radio.shadow import shade_grid
+from rehaul.radio.shadow import COUNT, shade_grid
 from rehaul.radio.straight import straight_losses
 from rehaul.radio.tables import bodies, body_tables, flat
 
@@ -31,25 +31,25 @@ def crossing_counts(
     if isinstance(places, Cells):
         return places.of(crossing_counts(scene, position_m, places.grid))
     kinds = len(scene.kinds)
-    table = np.zeros((kinds, kinds, COSINE_STEPS + 2), dtype=np.float32)
-    table[np.arange(kinds), np.arange(kinds)] = 1.0  # each kind counts in a row of its own
     nothing = np.zeros(kinds, dtype=np.float32)
     source = np.array(position_m, dtype=np.float64)
     pieces = flat(scene)
     if isinstance(places, Grid):
         storeys, ny, nx = places.shape
-        found = np.zeros((storeys, ny, kinds + 2, nx), dtype=np.float32)
+        found = np.zeros((storeys, ny, kinds, nx), dtype=np.float32)
         shade_grid(
-            *pieces, any_order(pieces), table, nothing, source,
-            (places.x0_m, places.y0_m), places.step_m, np.array(places.z_m), found, False,
+            *pieces, any_order(pieces), np.zeros((kinds, 1, 2), dtype=np.float32), nothing, source,
+            (places.x0_m, places.y0_m), places.step_m, np.array(places.z_m), found, COUNT,
         )  # fmt: skip
-        counts = np.ascontiguousarray(found[:, :, :kinds].transpose(2, 0, 1, 3))
+        counts = np.ascontiguousarray(found.transpose(2, 0, 1, 3))
         for k, some, one_each in _by_kind(scene):
             parts = np.zeros((storeys, ny, 2, nx), dtype=np.float32)
             origin, heights = (places.x0_m, places.y0_m), np.array(places.z_m)
             round_grid(some, one_each, source, origin, places.step_m, heights, False, parts)
             counts[k] += parts[:, :, 0]
         return counts
+    table = np.zeros((kinds, kinds, COSINE_STEPS + 2), dtype=np.float32)
+    table[np.arange(kinds), np.arange(kinds)] = 1.0  # each kind counts in a row of its own
     points = as_points(places)
     out = np.empty((len(points), kinds + 2), dtype=np.float32)
     straight_losses(*pieces, table, nothing, source, points, out)

@@ -15,6 +15,8 @@ from rehaul.kernels.loops import compiled
 from rehaul.radio.behind import EDGE, FARTHEST, reach_behind
 from rehaul.radio.spans import add_span, turn_span
 
+ADD, TURN, COUNT = 0, 1, 2  # what a piece does to the receivers behind it
+
 GridRows = tuple[tuple[float, float], float, Reals, Floats]  # (x0, y0), step, heights, free_db
 
 
@@ -34,15 +36,16 @@ def shade_grid(
     step: float,
     heights: Reals,
     out: Floats,
-    turn: bool,
+    how: int,
 ) -> None:
     """Pass the straight rays from `source` to every receiver of a grid through all they cross.
 
     `order` lists panels, then plates counted on from them; it matters to fields only. `table`
-    (kind, row, cosine step) and `sd_db` (kind,); `origin` (x0, y0). Where not `turn`, a row of
-    the table is the loss of a band, added to `out` (storey, ny, row + 2, nx). Where `turn`, three rows are
-    the amplitudes of a band, applied to the field in `out`. The last two rows of `out` gather the sum
-    and the sum of squares of the spreads. **Source**: docs/radio.md, "How it is fast".
+    (kind, row, cosine step) and `sd_db` (kind,); `origin` (x0, y0). By `ADD` a row of the table is the loss
+    of a band, added to `out` (storey, ny, row + 2, nx). By `TURN` three rows are the amplitudes of a band,
+    applied to the field in `out`. The last two rows of `out` gather the sum and the sum of squares of the
+    spreads. By `COUNT` the crossings of every kind are counted in a row of `out` of its own (storey, ny,
+    kind, nx), and nothing else is read. **Source**: docs/radio.md, "How it is fast".
     """
     sx = (source[0] - origin[0]) / step  # everything below is in cells of the grid
     sy = (source[1] - origin[1]) / step
@@ -61,8 +64,9 @@ def shade_grid(
                 lit,
                 table[kind],
                 sd_db[kind],
+                kind,
                 out,
-                turn,
+                how,
             )
         else:
             q = piece - panels.shape[0]
@@ -79,8 +83,9 @@ def shade_grid(
                 lit,
                 table[kind],
                 sd_db[kind],
+                kind,
                 out,
-                turn,
+                how,
             )
 
 
@@ -124,8 +129,9 @@ def shade_panel(
     lit: NDArray[np.int32],
     table: Floats,
     sd_db: float,
+    kind: int,
     out: Floats,
-    turn: bool,
+    how: int,
 ) -> None:
     """Pass the receivers behind one panel through it, storey by storey.
 
@@ -185,10 +191,13 @@ def shade_panel(
                 continue
             first, end = int(np.ceil(left)), int(np.floor(right)) + 1
             if first < end:
+                if how == COUNT:
+                    out[storey, j, kind, first:end] += np.float32(1.0)
+                    continue
                 depth = np.float32(dx * y - dy * (first - sx)) * scale
                 growth = np.float32(-dy) * scale
                 run, into = inverse[storey, j, first:end], out[storey, j, :, first:end]
-                if turn:
+                if how == TURN:
                     normal, rise = (-dy / length, dx / length), (heights[storey] - source[2]) / step
                     turn_span(depth, growth, run, table, normal, first - sx, y, rise, sd_db, into)
                 else:
@@ -207,8 +216,9 @@ def shade_plate(
     lit: NDArray[np.int32],
     table: Floats,
     sd_db: float,
+    kind: int,
     out: Floats,
-    turn: bool,
+    how: int,
 ) -> None:
     """Pass the receivers in the shadow of one plate through it, row by row, even-odd.
 
@@ -240,8 +250,11 @@ def shade_plate(
                 first = int(np.ceil(max(cuts[pair] + sx, lit[storey, j, 0])))
                 end = int(np.ceil(min(cuts[pair + 1] + sx, lit[storey, j, 1])))
                 if first < end:
+                    if how == COUNT:
+                        out[storey, j, kind, first:end] += np.float32(1.0)
+                        continue
                     run, into = inverse[storey, j, first:end], out[storey, j, :, first:end]
-                    if turn:
+                    if how == TURN:
                         level = (0.0, 0.0)
                         turn_span(depth, np.float32(0.0), run, table, level, 0.0, 0.0, 0.0, sd_db, into)
                     else:

@@ -25,7 +25,7 @@ from rehaul.radio.losstable import THICKNESS_TOLERANCE
 from rehaul.radio.polarised import amplitude_table, finish_upright
 from rehaul.radio.reflect_points import reflect_points
 from rehaul.radio.scene import Scene
-from rehaul.radio.shadow import shade_grid
+from rehaul.radio.shadow import ADD, TURN, shade_grid
 from rehaul.radio.straight import straight_losses
 from rehaul.radio.summed import begin, end
 from rehaul.radio.tables import (
@@ -216,7 +216,7 @@ def _mixed(of: RayProblem, grid: Grid) -> tuple[Decibels, Decibels]:
     origin, heights = (grid.x0_m, grid.y0_m), np.array(grid.z_m)
     losses = np.zeros((storeys, ny, bands + 2, nx), dtype=np.float32)
     table, sd_db = _summed(of)
-    shade_grid(*of.pieces, of.order, table, sd_db, of.source, origin, grid.step_m, heights, losses, False)
+    shade_grid(*of.pieces, of.order, table, sd_db, of.source, origin, grid.step_m, heights, losses, ADD)
     if len(of.bodies.centre_m):
         round_grid(of.bodies, of.body_table, of.source, origin, grid.step_m, heights, of.eased, losses)
     if of.eased:
@@ -243,7 +243,7 @@ def _upright(scene: Scene, of: RayProblem, grid: Grid, parts: int) -> tuple[Deci
     waves[:, :, 0 : 4 * bands : 4] = 1.0
     table = amplitude_table(scene.kinds, of.bands, of.tolerance)
     order = outward_order(of.pieces, of.source)
-    shade_grid(*of.pieces, order, table, of.table.sd_db, of.source, origin, fine.step_m, heights, waves, True)
+    shade_grid(*of.pieces, order, table, of.table.sd_db, of.source, origin, fine.step_m, heights, waves, TURN)
     if len(of.bodies.centre_m):
         losses = np.zeros((len(heights), fine.ny, bands + 2, fine.nx), dtype=np.float32)
         round_grid(of.bodies, of.body_table, of.source, origin, fine.step_m, heights, False, losses)
@@ -311,7 +311,7 @@ def _beyond_edges(scene: Scene, bands: tuple[FrequencyBand, ...], grid: Grid, to
     for middle, losses in zip(middles, found, strict=True):
         shade_grid(
             *pieces, any_order(pieces), table.loss_db, table.sd_db, middle,
-            origin, grid.step_m, heights, losses, False,
+            origin, grid.step_m, heights, losses, ADD,
         )  # fmt: skip
         round_grid(big, big_table, middle, origin, grid.step_m, heights, False, losses)
     return np.ascontiguousarray(found.transpose(0, 3, 1, 2, 4))

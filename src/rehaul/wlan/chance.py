@@ -217,7 +217,7 @@ def _quantiles(link: RadioLink, direction: Direction, transport: Transport, deli
     ln_rate = np.log(LEAST_MBPS) + span * np.linspace(0.0, 1.0, steps)
     with np.errstate(divide="ignore"):
         ln_carried = np.log(carried) + delivered.ln_mean
-    lower = below((ln_rate[None, :] - ln_carried[:, None]) / delivered.sd).astype(np.float32)
+    lower = _chances_of(below((ln_rate[None, :] - ln_carried[:, None]) / delivered.sd))
     weights = _weights()
     chance = np.clip((weights.reshape(-1, weights.shape[-1]) @ lower).astype(np.float64), 1e-7, 1 - 1e-7)
     found = [_crossing(chance, part, ln_rate) for part in QUANTILES]
@@ -247,7 +247,7 @@ def _chances(link: RadioLink, asks: Asks, transport: Transport, delivered: Share
     enough = below(
         (ln_ease(link, asks, transport)[level].astype(np.float64) + delivered.ln_mean) / delivered.sd
     )
-    found = np.minimum(_weights() @ enough.astype(np.float32), np.float32(1))
+    found = np.minimum(_weights() @ _chances_of(enough), np.float32(1))
     if max(asks.down_mbps, asks.up_mbps) > 0:
         found[0] = 0.0
     return np.asarray(found[None], dtype=np.float32)
@@ -277,7 +277,14 @@ def _weights() -> Floats:
     lower = below(apart_db[None, :] / sd_db[:, None])  # (spread, edge)
     edges = sliding_window_view(lower, cells + 1, axis=1)[:, ::each][:, ::-1].copy()  # from the lowest median
     edges[..., 0], edges[..., -1] = 0.0, 1.0
-    return np.ascontiguousarray(np.diff(edges, axis=-1).swapaxes(0, 1), dtype=np.float32)
+    return np.ascontiguousarray(_chances_of(np.diff(edges, axis=-1).swapaxes(0, 1)))
+
+
+def _chances_of(values: NDArray[np.float64]) -> Floats:
+    """Chances as short floats; what only a subnormal one can hold, which processors are slow at, is none."""
+    found = values.astype(np.float32)
+    found[found < np.finfo(np.float32).tiny] = 0.0
+    return found
 
 
 def _looked_up(tables: Floats, power_dbm: Floats, sd_db: Floats) -> Floats:

@@ -13,6 +13,7 @@ from rehaul.wlan import (
     RadioLink,
     ShareSpread,
     air_of_others,
+    chance,
     chance_of_asks,
     goodput_mbps,
     goodput_range,
@@ -101,6 +102,14 @@ def test_the_usual_share_adds_up_its_kinds() -> None:
 
 def test_devices_deliver_less_on_the_crowded_band() -> None:
     assert usual_share("2.4").median < usual_share("5").median < 0.7
+
+
+def test_no_chance_is_a_subnormal_number() -> None:
+    """Sums over those take ten times as long as others."""
+    chances = chance._chances_of(np.array([0.0, 1e-40, 1e-37, 0.5, 1.0]))
+    assert chances.tolist() == np.array([0.0, 0.0, 1e-37, 0.5, 1.0], dtype=np.float32).tolist()
+    weights = chance._weights()
+    assert weights[weights > 0].min() >= np.finfo(np.float32).tiny
 
 
 def test_a_spread_below_nought_is_refused() -> None:
