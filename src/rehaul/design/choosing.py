@@ -10,6 +10,7 @@ from rehaul.design.explain import shortfalls
 from rehaul.design.naming import numbered
 from rehaul.design.oldcables import CABLES, VISIT
 from rehaul.design.option import Option
+from rehaul.design.options import Offering
 from rehaul.design.placing import Placing
 from rehaul.design.results import (
     AccessPoint,
@@ -81,7 +82,7 @@ def choose(
     pulls = _pulls_of(options)
     choice = Choice(
         access_points=_access_points(placing, options),
-        candidates=_candidates(placing),
+        candidates=kept.step("candidates", placing.offering, lambda: _candidates(placing.offering)),
         cost=feeds.cost,
         bound=feeds.bound,
         gap_pct=round(feeds.gap * 100, 2),
@@ -231,11 +232,11 @@ def _why_here(option: Option) -> str:
     return say("design_why.here_meet")
 
 
-def _candidates(placing: Placing) -> tuple[Site, ...]:
+def _candidates(offering: Offering) -> tuple[Site, ...]:
     """Every place worth considering, each with the cheapest of its ways."""
-    costs = placing.offering.works
+    costs = offering.works
     found: dict[str, Site] = {}
-    for option in placing.offering.options:
+    for option in offering.options:
         if option.what != "access point" or option.place is None:
             continue
         works = costs.cost_all(option.needs)

@@ -88,7 +88,7 @@ def placing_of(
     offering = kept_offering(job, kept)
     needs = tuple(need for need in asked(job) if need.rated)
     served = served_by(job, offering, scene, receivers, needs, calibration, kept)
-    offering, served = _heard(offering, served)
+    offering, served = _heard(offering, served, kept)
     counted = tuple(
         Counted(f"outlets {need.room}", need.wired_outlets) for need in job.needs if need.wired_outlets
     )
@@ -151,30 +151,41 @@ def _can_be(job: Job, problem: FeedProblem) -> bool:
     return cost is not None and (budget is None or cost <= budget)
 
 
-def _heard(offering: Offering, served: Served) -> tuple[Offering, Served]:
+def _heard(offering: Offering, served: Served, kept: KeptHouse) -> tuple[Offering, Served]:
     """The options with what their hops carry; those that no hop reaches are left out.
 
     So is a new radio for a device whose room is served without, or short with it too, and a radio set afresh
     that serves no place more than as it is set.
     """
-    serves = {option.id: served.serves[row] for row, option in enumerate(offering.options)}
-    kept, options = [], []
+    row_of = {option.id: row for row, option in enumerate(offering.options)}
+    rows, hops_mbps = [], []
     for row, (option, radiator) in enumerate(zip(offering.options, served.radiators, strict=True)):
+        hop_mbps = 0.0
         if option.links and option.links[0].medium == "wireless hop":
             if radiator is None or option.feed is None:
                 continue
-            option = replace(option, feed=carrying(option.feed, radiator.hop_mbps))
+            hop_mbps = radiator.hop_mbps
         if option.swap is not None and not served.serves[row].any():
             continue
-        if option.afresh_of and not (served.serves[row] & ~serves[option.afresh_of]).any():
-            continue
-        kept.append(row)
-        options.append(option)
-    radiators = tuple(served.radiators[row] for row in kept)
-    return (
-        replace(offering, options=tuple(options)),
-        replace(served, radiators=radiators, serves=served.serves[kept]),
-    )
+        if option.afresh_of:
+            as_set = served.serves[row_of[option.afresh_of]]
+            if not (served.serves[row] & ~as_set).any():
+                continue
+        rows.append(row)
+        hops_mbps.append(hop_mbps)
+    read = offering, tuple(rows), tuple(hops_mbps)
+    found = kept.step("heard", read, lambda: _with_hops(*read))
+    radiators = tuple(served.radiators[row] for row in rows)
+    return found, replace(served, radiators=radiators, serves=served.serves[rows])
+
+
+def _with_hops(offering: Offering, rows: Sequence[int], hops_mbps: Sequence[float]) -> Offering:
+    """Some of the options, those that hang by radio with what their hop carries."""
+    options = [
+        replace(option, feed=carrying(option.feed, hop_mbps)) if hop_mbps and option.feed else option
+        for option, hop_mbps in zip((offering.options[row] for row in rows), hops_mbps, strict=True)
+    ]
+    return replace(offering, options=tuple(options))
 
 
 def carrying(feed: Feed, hop_mbps: float) -> Feed:

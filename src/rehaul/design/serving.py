@@ -9,7 +9,7 @@ from itertools import pairwise
 import numpy as np
 from numpy.typing import NDArray
 
-from rehaul.arrays import Bools
+from rehaul.arrays import Bools, Reals
 from rehaul.design.channels import channel_plan, with_widths
 from rehaul.design.devices import helps, stays, swapped_need
 from rehaul.design.option import Option
@@ -85,29 +85,48 @@ def served_by(
     places = [places_of(job, receivers, need.room) for need in needs]
     starts = np.cumsum([0, *(len(points) for points in places)])
     # one offering is of jobs that differ in nothing that these depend on
-    radiators = kept.step("boxes", (offering, scene), lambda: _boxes_of(job, scene, offering))
+    boxes = kept.step("boxes", (offering, scene), lambda: _boxes_of(job, scene, offering))
     airs = _Airs(job, scene, receivers, calibration, needs, kept)
-    table = airs.table(radiators)
+    table = airs.table(boxes)
     standing = [
-        (row, radiator)
-        for row, (option, radiator) in enumerate(zip(offering.options, radiators, strict=True))
+        row
+        for row, (option, radiator) in enumerate(zip(offering.options, boxes.radiators, strict=True))
         if radiator is not None and stays(option)
     ]
+    as_they_stand = _told_apart([boxes.radiators[row] for row in standing])
     for row, option in enumerate(offering.options):
         if option.swap is not None:
             i, need = swapped_need(option, needs)
             here = slice(starts[i], starts[i + 1])
             new = _Airs(job, scene, receivers, calibration, [need], kept)
-            then = np.any(new.table([radiator for _, radiator in standing]), axis=0)
-            if helps(np.any(table[[r for r, _ in standing], here], axis=0), then):
+            then = np.any(new.table(as_they_stand), axis=0)
+            if helps(np.any(table[standing, here], axis=0), then):
                 table[row, here] = then
-    return Served(radiators, table, starts, airs)
+    return Served(boxes.radiators, table, starts, airs)
 
 
-def _boxes_of(job: Job, scene: HouseScene, offering: Offering) -> tuple[Radiator | None, ...]:
+@dataclass(frozen=True, eq=False)
+class _Boxes:
+    """The boxes of options, told apart from the wires that feed them."""
+
+    radiators: tuple[Radiator | None, ...]  # one per option
+    alone: tuple[Radiator, ...]  # each once, under no name and on no wires
+    which: NDArray[np.intp]  # (option,) number among these; -1: none
+    wires_mbps: Reals  # (option, 2) what their wires carry down and up
+
+
+def _boxes_of(job: Job, scene: HouseScene, offering: Offering) -> _Boxes:
     """The box of each option, with the links that feed it and what its hop carries."""
     boxes = _with_hops(job, scene, offering, [_radiator_of(job, option) for option in offering.options])
-    return tuple(_as_planned(job, scene, offering, boxes))
+    return _told_apart(_as_planned(job, scene, offering, boxes))
+
+
+def _told_apart(radiators: Sequence[Radiator | None]) -> _Boxes:
+    alone = [radiator and replace(radiator, name="", wire=()) for radiator in radiators]
+    number = {box: n for n, box in enumerate(dict.fromkeys(box for box in alone if box))}
+    wires = [(wire_mbps(box), wire_mbps(box, up=True)) if box else (0.0, 0.0) for box in radiators]
+    which = np.array([number[box] if box else -1 for box in alone], dtype=np.intp)
+    return _Boxes(tuple(radiators), tuple(number), which, np.array(wires).reshape(-1, 2))
 
 
 class _Airs:
@@ -133,47 +152,51 @@ class _Airs:
         self._places = receivers.in_rooms
         self._paths = Paths(scene, self._places)
 
-    def table(self, radiators: Sequence[Radiator | None]) -> Bools:
+    def table(self, boxes: _Boxes) -> Bools:
         """Whether each box with its wires serves the places of all needs, one need after the other.
 
-        Returns (box, place); nothing where there is no box.
+        Returns (option, place); nothing where there is no box.
         """
-        alone = [radiator and replace(radiator, name="", wire=()) for radiator in radiators]
-        verdicts = self._verdicts(list(dict.fromkeys(box for box in alone if box)))
-        found = np.zeros((len(radiators), sum(map(len, self._at))), dtype=np.bool_)
+        found = np.zeros((len(boxes.radiators), sum(map(len, self._at))), dtype=np.bool_)
+        met, there = self._tables(boxes.alone), np.flatnonzero(boxes.which >= 0)
         ends = np.cumsum([0, *map(len, self._at)]).tolist()
-        for row, (radiator, box) in enumerate(zip(radiators, alone, strict=True)):
-            if radiator is None or box is None:
-                continue
-            down_mbps, up_mbps = wire_mbps(radiator), wire_mbps(radiator, up=True)
-            found[row] = verdicts[box]
-            for need, (start, end) in zip(self._needs, pairwise(ends), strict=True):
-                if down_mbps < need.down_mbps or up_mbps < need.up_mbps:
-                    found[row, start:end] = False
+        for need, (start, end) in zip(self._needs, pairwise(ends), strict=True):
+            carried = (boxes.wires_mbps[there] >= (need.down_mbps, need.up_mbps)).all(axis=1)
+            rows = there[carried]
+            found[rows, start:end] = met[need][boxes.which[rows]]
         return found
 
-    def _verdicts(self, boxes: Sequence[Radiator]) -> dict[Radiator, Bools]:
-        """Whether boxes serve the places of all needs, were their wires as wide as any."""
-        known = {
-            (box, client): self._kept.verdicts(
-                self._job, self._scene, box, self._places, client, self._calibration
-            )
-            for box in boxes
-            for client in self._of_client
-        }
-        missing: dict[tuple[str, tuple[int, ...]], list[Radiator]] = {}
-        for (box, client), met in known.items():
-            fresh = tuple(i for i in self._of_client[client] if self._needs[i] not in met)
+    def _tables(self, boxes: tuple[Radiator, ...]) -> dict[Asked, Bools]:
+        """Whether boxes serve the places of each need, were their wires as wide as any: (box, place)."""
+        found: dict[Asked, Bools] = {}
+        for client, rows in self._of_client.items():
+            known = self._kept.tables(self._job, self._scene, boxes, self._places, client, self._calibration)
+            fresh = [i for i in rows if self._needs[i] not in known]
             if fresh:
-                missing.setdefault((client, fresh), []).append(box)
-        for (client, fresh), some in missing.items():
-            for box, verdicts in zip(some, self._judged(some, client, fresh), strict=True):
-                known[box, client] |= verdicts
-        return {
-            box: np.concatenate(
-                [np.zeros(0, dtype=np.bool_), *(known[box, need.client][need] for need in self._needs)]
-            )
+                known.update(self._looked_up(boxes, client, fresh))
+            found.update((self._needs[i], known[self._needs[i]]) for i in rows)
+        return found
+
+    def _looked_up(self, boxes: tuple[Radiator, ...], client: str, rows: Sequence[int]) -> dict[Asked, Bools]:
+        """The same of some needs of one kind of device, as far as boxes were not asked before."""
+        known = [
+            self._kept.verdicts(self._job, self._scene, box, self._places, client, self._calibration)
             for box in boxes
+        ]
+        missing: dict[tuple[int, ...], list[int]] = {}
+        for number, met in enumerate(known):
+            fresh = tuple(i for i in rows if self._needs[i] not in met)
+            if fresh:
+                missing.setdefault(fresh, []).append(number)
+        for some, numbers in missing.items():
+            for number, verdicts in zip(
+                numbers, self._judged([boxes[n] for n in numbers], client, some), strict=True
+            ):
+                known[number].update(verdicts)
+        places = {self._needs[i]: len(self._at[i]) for i in rows}
+        return {
+            need: np.array([met[need] for met in known], dtype=np.bool_).reshape(len(boxes), count)
+            for need, count in places.items()
         }
 
     def _judged(

@@ -63,7 +63,8 @@ class Air:
 
         Box, band, link and delivered share stay.
         """
-        return replace(self, power_dbm=self.power_dbm.ravel()[places], sd_db=self.sd_db.ravel()[places])
+        power_dbm, sd_db = self.power_dbm.ravel()[places], self.sd_db.ravel()[places]
+        return Air(self.radiator, self.band, self.link, power_dbm, sd_db, self.client, self.delivered)
 
     @property
     def up_power_dbm(self) -> Floats:

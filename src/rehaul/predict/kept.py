@@ -31,12 +31,15 @@ from rehaul.radio import Cells, Grid
 MOST_HOUSES = 8  # scenes, grids and what readings say, of the house as it is and as it is tried
 MOST_AIR_BYTES = 256_000_000  # what a house of a hundred rooms comes to; a usual one takes a tenth
 MOST_VERDICTS = 1000  # boxes at a spot, each with what it was asked there
+MOST_TABLES = 24  # of verdicts: houses, classes of devices, and what boxes may be chosen
 MOST_RESULTS = 8  # of any other step, by the step
 Result = TypeVar("Result")
 
 
 def sends(radiator: Radiator) -> Radiator:
     """A box as its field depends on it: under no name, whatever wires or hop may feed it."""
+    if not (radiator.name or radiator.wire or radiator.hop_mbps):
+        return radiator
     return replace(radiator, name="", wire=(), hop_mbps=0.0)
 
 
@@ -56,6 +59,7 @@ class KeptHouse:
         self._grids = _Kept(MOST_HOUSES)
         self._airs = _Kept(most_air_bytes, _bytes_of)
         self._verdicts = _Kept(MOST_VERDICTS)
+        self._tables = _Kept(MOST_TABLES)
         self._steps: dict[str, _Kept] = {}
         self._door = Lock()
 
@@ -135,6 +139,25 @@ class KeptHouse:
         )
         return found
 
+    def tables(
+        self,
+        job: Job,
+        scene: HouseScene,
+        boxes: tuple[Radiator, ...],
+        places: Cells,
+        client: str,
+        calibration: Calibration | None = None,
+    ) -> dict[Asked, Bools]:
+        """Where boxes serve what was asked of all of them, each (box, k): `verdicts` side by side.
+
+        For whoever asks to look into and to add to. The boxes too are told apart as one object.
+        """
+        of = client, job.country, job.choices.dfs
+        found: dict[Asked, Bools] = self._tables.get(
+            (_Same(scene), _Same(calibration), _Same(places), _Same(boxes), *of), dict
+        )
+        return found
+
     def step(self, name: str, read: Hashable, make: Callable[[], Result]) -> Result:
         """What any other step of a plan gives: `make` is called where it never read this.
 
@@ -175,9 +198,10 @@ class _Kept:
     def get(self, key: Hashable, make: Callable[[], Any]) -> Any:
         """What is kept under a key, or what `make` gives, which is then kept."""
         with self._door:
-            if key in self._results:
+            result = self._results.get(key, self)  # itself stands for nothing kept
+            if result is not self:
                 self._results.move_to_end(key)
-                return self._results[key]
+                return result
         result = make()
         with self._door:
             if key not in self._results:

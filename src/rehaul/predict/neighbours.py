@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
+from functools import lru_cache
 
 import numpy as np
 
@@ -81,8 +82,13 @@ def air_left(job: Job, radiator: Radiator, band: BandGhz) -> float:
     span = _set_span(job, radiator, band)
     if span is not None:
         return left_on(job.heard, band, span)
-    channels = lawful_channels(job.country, band, 20, dfs=job.choices.dfs)
-    shares = [left_on(job.heard, band, (channel.low_mhz, channel.high_mhz)) for channel in channels]
+    return _usual_left(job.heard, job.country, band, dfs=job.choices.dfs)
+
+
+@lru_cache(maxsize=64)  # a map asks for each box, and for each room on it
+def _usual_left(heard: tuple[Heard, ...], country: str, band: BandGhz, *, dfs: bool) -> float:
+    channels = lawful_channels(country, band, 20, dfs=dfs)
+    shares = [left_on(heard, band, (channel.low_mhz, channel.high_mhz)) for channel in channels]
     return float(np.mean(shares)) if shares else 1.0
 
 
