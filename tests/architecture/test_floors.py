@@ -17,6 +17,7 @@ FLOORS: dict[str, int] = {
     "ondemand": -5,
     "numerals": -2,
     "arrays": -2,
+    "same": -2,
     "progress": -2,
     "beside": -2,
     "units": -1,

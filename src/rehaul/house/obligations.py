@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 
 from rehaul.errors import BadInput
 from rehaul.facts.live_lines import release_rules
@@ -15,7 +16,8 @@ from rehaul.house.job import Job, Obligation, ObligationKind, ObligationState
 from rehaul.house.line_checks import LineSigns, line_signs, remedy_of, words_of
 from rehaul.house.model import Run, RunState
 from rehaul.house.trail import Decision, LineCheck
-from rehaul.words import Saying, say, term
+from rehaul.same import Same
+from rehaul.words import Reader, Saying, reader, say, term
 
 FREE_STATES = (ObligationState.MOVED, ObligationState.RELEASED)
 LIVE_STATES = (RunState.LIVE_TELEPHONE, RunState.ALARM)
@@ -108,6 +110,12 @@ def held_on(job: Job, run_id: str) -> tuple[HeldReason, ...]:
     As `held_reasons`, with all that the job has on record. Raises BadInput for a cable that the job does
     not have.
     """
+    return _held_on(Same(job), run_id, reader())
+
+
+@lru_cache(maxsize=2048)  # a plan asks a dozen times of each cable
+def _held_on(of: Same[Job], run_id: str, whom: Reader) -> tuple[HeldReason, ...]:
+    job = of.of
     run = _run(job, run_id)
     return held_reasons(run, job.obligations, job.decisions, job.line_checks)
 
@@ -127,6 +135,12 @@ def use_hold(job: Job, run_id: str) -> str:
     One that is noted as live never counts without anybody named behind it, decision or not. Raises BadInput
     for a run that the job does not have. **Source**: docs/trace.md, "Before anything": what may be cut.
     """
+    return _use_hold(Same(job), run_id, reader())
+
+
+@lru_cache(maxsize=2048)
+def _use_hold(of: Same[Job], run_id: str, whom: Reader) -> str:
+    job = of.of
     run = _run(job, run_id)
     holders = open_obligations(job, run_id)
     if holders:

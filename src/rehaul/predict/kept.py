@@ -27,6 +27,7 @@ from rehaul.predict.receivers import Receivers, receivers_of
 from rehaul.predict.scene import HouseScene, scene_of
 from rehaul.predict.size import STEP_M
 from rehaul.radio import Cells, Grid
+from rehaul.same import Same
 
 MOST_HOUSES = 8  # scenes, grids and what readings say, of the house as it is and as it is tried
 MOST_AIR_BYTES = 256_000_000  # what a house of a hundred rooms comes to; a usual one takes a tenth
@@ -91,9 +92,9 @@ class KeptHouse:
         def make() -> Calibration:
             return calibration_of(job, scene, standing_radiators(job))
 
-        found: Calibration = self._calibrations.get((_Same(scene), *taken, *bounding), make)
+        found: Calibration = self._calibrations.get((Same(scene), *taken, *bounding), make)
         said = pickle.dumps(found)  # the same said again, of wires that bound nothing: what hangs on it stays
-        alike: Calibration = self._sayings.get((_Same(scene), said), lambda: found)
+        alike: Calibration = self._sayings.get((Same(scene), said), lambda: found)
         return alike
 
     def air(
@@ -110,10 +111,10 @@ class KeptHouse:
 
         Scene, calibration and cells are told apart as objects, grids by their values.
         """
-        where = places if isinstance(places, Grid) else _Same(places)
+        where = places if isinstance(places, Grid) else Same(places)
         heard = sends(radiator), where, listener, job.country, job.choices.dfs
         found: tuple[Air, ...] = self._airs.get(
-            (_Same(scene), _Same(calibration), *heard),
+            (Same(scene), Same(calibration), *heard),
             lambda: corrected_air(job, scene, radiator, places, listener, calibration, paths),
         )
         return tuple(air if air.radiator is radiator else replace(air, radiator=radiator) for air in found)
@@ -135,7 +136,7 @@ class KeptHouse:
         """
         of = sends(radiator), radiator.hop_mbps, client, job.country, job.choices.dfs
         found: dict[Asked, Bools] = self._verdicts.get(
-            (_Same(scene), _Same(calibration), _Same(places), *of), dict
+            (Same(scene), Same(calibration), Same(places), *of), dict
         )
         return found
 
@@ -154,7 +155,7 @@ class KeptHouse:
         """
         of = client, job.country, job.choices.dfs
         found: dict[Asked, Bools] = self._tables.get(
-            (_Same(scene), _Same(calibration), _Same(places), _Same(boxes), *of), dict
+            (Same(scene), Same(calibration), Same(places), Same(boxes), *of), dict
         )
         return found
 
@@ -168,19 +169,6 @@ class KeptHouse:
             kept = self._steps.setdefault(name, _Kept(MOST_RESULTS))
         found: Result = kept.get(read, make)
         return found
-
-
-class _Same:
-    """Stands for an object in a key: equal to itself alone, and alive while the key is."""
-
-    def __init__(self, of: object) -> None:
-        self._of = of
-
-    def __hash__(self) -> int:
-        return id(self._of)
-
-    def __eq__(self, other: object) -> bool:
-        return isinstance(other, _Same) and self._of is other._of
 
 
 def _bytes_of(airs: tuple[Air, ...]) -> int:

@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import lru_cache
 
 from rehaul.facts.table import load
 from rehaul.facts.work import Caution, hazard_years
-from rehaul.house import CableKind, Job, OutletKind, RunState
-from rehaul.words import say, term
+from rehaul.house import CableKind, Gate, Job, OutletKind, RunState
+from rehaul.words import Reader, reader, say, term
 
 
 @dataclass(frozen=True)
@@ -32,31 +33,35 @@ def cautions_for(job: Job, stage: str, circumstances: Circumstances) -> tuple[st
 
     **Source**: fact tables `cautions` and `hazard_years`.
     """
+    return _cautions(job.country, job.house.built_year, job.gate, stage, circumstances, reader())
+
+
+@lru_cache(maxsize=1024)  # steps are many, their circumstances few
+def _cautions(
+    country: str, built_year: int | None, gate: Gate, stage: str, step: Circumstances, whom: Reader
+) -> tuple[str, ...]:
     return tuple(
-        _words(row, job)
+        _words(row, country)
         for row in load(Caution)
         if stage in row.stages.split(";")
-        and all(_applies(when, job, circumstances) for when in row.when.split("+"))
+        and all(_applies(when, country, built_year, gate, step) for when in row.when.split("+"))
     )
 
 
-def _words(row: Caution, job: Job) -> str:
-    year = hazard_years(job.country)["lead"]
+def _words(row: Caution, country: str) -> str:
+    year = hazard_years(country)["lead"]
     if "lead" in row.when.split("+") and year.country:
         return say("takeoff_steps.lead_before", year=year.built_before)
     return term(row.text)
 
 
-def _applies(when: str, job: Job, step: Circumstances) -> bool:
-    year = job.house.built_year
-    asked = {"lead": job.gate.lead_paint, "asbestos": job.gate.asbestos, "knob": job.gate.knob_and_tube}
+def _applies(when: str, country: str, built_year: int | None, gate: Gate, step: Circumstances) -> bool:
+    asked = {"lead": gate.lead_paint, "asbestos": gate.asbestos, "knob": gate.knob_and_tube}
     if when in asked:
         answer = asked[when]
-        return (
-            answer
-            if answer is not None
-            else year is None or year < hazard_years(job.country)[when].built_before
-        )
+        if answer is not None:
+            return answer
+        return built_year is None or built_year < hazard_years(country)[when].built_before
     return when == "always" or bool(getattr(step, when))
 
 

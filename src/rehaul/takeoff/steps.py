@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import cache
 
 from rehaul.facts.table import load
 from rehaul.facts.work import Tool
@@ -17,6 +18,11 @@ from rehaul.words import Saying, say, term
 
 SURVEY_STAGES = ("gate", "baseline", "trace", "qualify")
 NO_VISIT, SURVEY_VISIT, WORK_VISIT = 0, 1, 2
+
+
+@cache
+def _tools_of(norm: str) -> tuple[str, ...]:
+    return tuple(tool.name for tool in load(Tool) if tool.task == norm)
 
 
 @dataclass(frozen=True)
@@ -126,7 +132,7 @@ class TaskList:
             minutes=row.minutes,
             minutes_90=row.minutes_90,
             needs=tuple(dict.fromkeys(need for need in needs if need)),
-            tools=tuple(term(tool.name) for tool in load(Tool) if tool.task == norm),
+            tools=tuple(term(name) for name in _tools_of(norm)),
             cautions=cautions_for(self.scope.job, row.stage, step),
             because=tuple(because),
             held=held,
