@@ -10,7 +10,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
-from functools import cache, cached_property
+from functools import cache, cached_property, lru_cache
 
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
@@ -292,9 +292,14 @@ def ways_to(
     counts = crossing_counts(scene, position_m, places).reshape(len(scene.kinds), -1)
     away = points - np.array(position_m)
     distance_m = np.sqrt(np.einsum("ij,ij->i", away, away))
-    bodies = np.isin(np.arange(len(scene.kinds)), [body.kind for body in scene.bodies])
-    felt = eased_counts(counts, straight_db(scene.kinds), bodies)
+    felt = eased_counts(counts, straight_db(scene.kinds), _of_bodies(scene))
     return Ways(points, counts, felt, np.log10(np.maximum(distance_m, 1.0)).astype(np.float32))
+
+
+@lru_cache(maxsize=16)
+def _of_bodies(scene: Scene) -> NDArray[np.bool_]:
+    """Which kinds are those of bodies (kind,)."""
+    return np.isin(np.arange(len(scene.kinds)), [body.kind for body in scene.bodies])
 
 
 @cache

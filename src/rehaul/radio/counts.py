@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from functools import lru_cache
 
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
@@ -61,10 +61,12 @@ def crossing_counts(
     return counts
 
 
-def _by_kind(scene: Scene) -> Iterator[tuple[int, FlatBodies, BodyTables]]:
+@lru_cache(maxsize=16)
+def _by_kind(scene: Scene) -> tuple[tuple[int, FlatBodies, BodyTables], ...]:
     """The bodies of each kind, in no band, with a spread of 1: what is summed then is how often."""
     if not scene.bodies:
-        return
+        return ()
+    found = []
     every, table = bodies(scene), body_tables(scene, (), THICKNESS_TOLERANCE)
     of_kind = np.array([body.kind for body in scene.bodies])
     for k in np.unique(of_kind):
@@ -75,4 +77,5 @@ def _by_kind(scene: Scene) -> Iterator[tuple[int, FlatBodies, BodyTables]]:
             np.ones(own.sum(), dtype=np.float32),
             table.per_db[own],
         )
-        yield int(k), every.only(own), one_each
+        found.append((int(k), every.only(own), one_each))
+    return tuple(found)
