@@ -246,12 +246,11 @@ def merged_rows(serves: Bools, weights: Wholes) -> tuple[Bools, Wholes]:
 
     **Source**: docs/exact.md, "What the search does": equal places become one.
     """
-    keep = serves.any(axis=0) & weights.any(axis=0)
+    keep = np.bitwise_or.reduce(serves, axis=0) & weights.any(axis=0)
     if not keep.any():
         return np.zeros((0, len(serves)), dtype=np.bool_), np.zeros((len(weights), 0), dtype=np.int64)
-    packed = np.ascontiguousarray(np.packbits(serves[:, keep], axis=0).T)  # (places, bytes)
-    text, size = packed.tobytes(), packed.shape[1]
-    keys = [text[at : at + size] for at in range(0, len(text), size)]
+    kinds, kind_of = _kinds(serves)
+    keys = _columns(kinds[:, keep])
     place_of: dict[bytes, int] = {}
     for place, key in enumerate(keys):
         place_of.setdefault(key, place)
@@ -262,7 +261,25 @@ def merged_rows(serves: Bools, weights: Wholes) -> tuple[Bools, Wholes]:
     merged = np.zeros((len(weights), len(first)), dtype=np.int64)
     for index, steps in enumerate(weights[:, keep].astype(np.float64)):  # whole and far below 2^53
         merged[index] = np.bincount(inverse, weights=steps, minlength=len(first))
-    return np.ascontiguousarray(serves[:, keep][:, first].T), merged
+    rows = np.ascontiguousarray(kinds[:, np.flatnonzero(keep)[first]].T)
+    return np.ascontiguousarray(rows[:, kind_of]), merged
+
+
+def _kinds(serves: Bools) -> tuple[Bools, Wholes]:
+    """Options that serve alike as one, in the order of the first of each, and which of these each is."""
+    packed = np.packbits(serves, axis=1)
+    text, size = packed.tobytes(), packed.shape[1]
+    number: dict[bytes, int] = {}
+    kind_of = [number.setdefault(text[at : at + size], len(number)) for at in range(0, len(text), size)]
+    first = np.unique(kind_of, return_index=True)[1]
+    return serves[first], np.array(kind_of, dtype=np.int64)
+
+
+def _columns(flags: Bools) -> list[bytes]:
+    """Each column of a table of flags, as bytes."""
+    packed = np.ascontiguousarray(np.packbits(flags, axis=0).T)
+    text, size = packed.tobytes(), packed.shape[1]
+    return [text[at : at + size] for at in range(0, len(text), size)]
 
 
 def _weight_steps(weights: Reals) -> Wholes:

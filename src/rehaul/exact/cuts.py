@@ -71,6 +71,21 @@ def enough_met(scene: SearchTables, whole: NDArray[np.int64]) -> bool:
 
 
 @inner
+def positive(x: NDArray[np.float64]) -> NDArray[np.int64]:
+    """Options that a point takes at all, rising: few of many, and sums over the others are nought.
+
+    Parameters: `x` (options,) from 0 to 1.
+    """
+    found = np.zeros(len(x), np.int64)
+    many = 0
+    for o in range(len(x)):
+        if x[o] > 1e-9:
+            found[many] = o
+            many += 1
+    return found[:many]
+
+
+@inner
 def best_divisor(
     count: Count, g: int, short: float, x: NDArray[np.float64], flag: float
 ) -> tuple[float, float]:
@@ -85,23 +100,22 @@ def best_divisor(
     **Validity**: the cut holds whatever the divisor is; a poor one is only weaker. **Source**: mixed-integer
     rounding (Nemhauser and Wolsey), from memory; docs/exact.md, "Why it is exact".
     """
-    options = len(x)
+    taken = positive(x)
     best, divisor = 0.0, 0.0
-    for candidate in range(-1, options):
+    for candidate in range(-1, len(taken)):
         d = 0.0
         if candidate >= 0:
-            if not WHOLE_WITHIN < x[candidate] < 1.0 - WHOLE_WITHIN:
+            if not WHOLE_WITHIN < x[taken[candidate]] < 1.0 - WHOLE_WITHIN:
                 continue
-            d = float(count.gain[g, candidate])
+            d = float(count.gain[g, taken[candidate]])
             times = short / d if d > 0.0 else 0.0
             if d <= 0.0 or d >= short or times - np.floor(times) < LEAST_PART:
                 continue
         broken = flag
-        for o in range(options):
-            if x[o] > 1e-9:
-                broken -= rounded(float(count.gain[g, o]), short, d) * x[o]
-                if broken <= best:
-                    break
+        for o in taken:
+            broken -= rounded(float(count.gain[g, o]), short, d) * x[o]
+            if broken <= best:
+                break
         if broken > best + 1e-9:
             best, divisor = broken, d
     return best, divisor

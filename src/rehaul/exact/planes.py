@@ -150,6 +150,30 @@ def gains_at(planes: Planes, count: Count, x: NDArray[np.float64]) -> None:
 
 
 @compiled
+def gains_short(planes: Planes, count: Count, x: NDArray[np.float64], need: NDArray[np.int64]) -> None:
+    """As `gains_at`, with the gains of those requirements alone that x leaves short; the others' are 0.
+
+    Parameters: `need` (groups,) in whole steps of weight. **Source**: docs/exact.md, "What the search does":
+    counting, in bits.
+    """
+    served_at(planes, count, x)
+    count.gain[:] = 0
+    for p in range(len(planes.group)):
+        g, value, start = planes.group[p], planes.value[p], planes.start[p]
+        if count.whole[g] >= need[g]:
+            continue
+        low, high = planes.first[p], planes.last[p]
+        for w in range(low, high):
+            count.part[w] = planes.mask[start + w - low] & count.open_[w]
+        for o in range(len(planes.bits)):
+            bits = planes.bits[o]
+            found = 0
+            for w in range(low, high):
+                found += _ones(bits[w] & count.part[w])
+            count.gain[g, o] += value * found
+
+
+@compiled
 def served_at(planes: Planes, count: Count, x: NDArray[np.float64]) -> None:
     """At the point x: weight covered in full, alone.
 

@@ -177,16 +177,14 @@ def test_what_a_choice_costs_with_one_way_more_or_one_less(seed: int) -> None:
             if more and int(figures.group[more[0]]) in groups:
                 continue
             then = figures.tally((*chosen, *more))
-            cost = feeding_nearby._with(shared, base, flags, -1, place)
+            cost = feeding_nearby._with(shared, base, place)
             assert (cost == then.cost) if then.fits else (cost >= NEVER), (chosen, more)
             if len(core.short):
                 assert feeding_nearby._met(shared, count, base, place) == sum(then.met)
         for place in np.flatnonzero(flags):
             left = tuple(way for way in chosen if way != numbers[place])
             then = figures.tally(left)
-            cost = feeding_nearby._with(
-                shared, feeding_nearby._base(shared, flags, place), flags, int(place), -1
-            )
+            cost = feeding_nearby._with(shared, feeding_nearby._base(shared, flags, place), -1)
             assert (cost == then.cost) if then.fits else (cost >= NEVER)
 
 
@@ -338,7 +336,7 @@ def test_what_carries_others_is_the_most_wanted_then_what_carries_most_then_the_
     base = feeding_nearby._base(shared, none, -1)
     carries = shared.beside[shared.hangs].sum(axis=0) if ways else np.zeros(0)
     for x in (np.zeros(ways), np.round(random.random(ways)), random.random(ways)):
-        costs = [feeding_nearby._with(shared, base, none, -1, way) for way in range(ways)]
+        costs = [feeding_nearby._with(shared, base, way) for way in range(ways)]
         may = [way for way in range(ways) if carries[way] and costs[way] < NEVER]
         best = min(may, key=lambda way: (-x[way], -carries[way], costs[way], way), default=-1)
         assert feeding_nearby._carrier(shared, x, none) == best

@@ -102,11 +102,12 @@ def _worth_keeping(figures: Figures, ways: Wholes, rows: Bools) -> Bools:
     """
     served = _bits(rows)
     stay = np.ones(len(ways), dtype=np.bool_)
+    carrying = figures.beside.any(axis=0)
     by_group: dict[int, list[int]] = {}
     for place, way in enumerate(ways.tolist()):
         by_group.setdefault(int(figures.group[way]), []).append(place)
     for group, places in by_group.items():
-        traits = {place: _Traits(figures, int(ways[place]), served[place]) for place in places}
+        traits = {place: _Traits(figures, int(ways[place]), served[place], carrying) for place in places}
         for place in sorted(places, key=lambda p: traits[p].rank):
             mine = traits[place]
             useless = group not in figures.must and mine.useless
@@ -121,14 +122,14 @@ def _worth_keeping(figures: Figures, ways: Wholes, rows: Bools) -> Bools:
 class _Traits:
     """What a way takes and gives, for comparing it with others of its group."""
 
-    def __init__(self, figures: Figures, way: int, served: int) -> None:
+    def __init__(self, figures: Figures, way: int, served: int, carrying: Bools) -> None:
         self.rank = (int(figures.cost[way]), -int(figures.rate[way]), way)
         self.served = served
         self.uses = frozenset(np.flatnonzero(figures.uses[way]).tolist())
         self.takes = figures.takes[way].tolist()
         self.counts = figures.counts[:, way].tolist()
-        self.beside = frozenset(np.flatnonzero(figures.beside[way]).tolist())
-        self.carries = frozenset(np.flatnonzero(figures.beside[:, way]).tolist())
+        self.beside = frozenset(np.flatnonzero(figures.beside[way]).tolist() if figures.hangs[way] else ())
+        self.carries = frozenset(np.flatnonzero(figures.beside[:, way]).tolist() if carrying[way] else ())
 
     @property
     def useless(self) -> bool:
@@ -148,5 +149,5 @@ class _Traits:
 
 def _bits(rows: Bools) -> Sequence[int]:
     """The rows each way serves, as the bits of one number."""
-    packed = np.packbits(rows, axis=0)
-    return [int.from_bytes(packed[:, way].tobytes(), "big") for way in range(rows.shape[1])]
+    packed = np.ascontiguousarray(np.packbits(rows, axis=0).T)
+    return [int.from_bytes(way.tobytes(), "big") for way in packed]

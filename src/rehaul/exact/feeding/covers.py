@@ -14,7 +14,7 @@ from typing import Any
 import numpy as np
 from numpy.typing import NDArray
 
-from rehaul.exact.cuts import ROUNDING, best_divisor, rounded
+from rehaul.exact.cuts import ROUNDING, best_divisor, positive, rounded
 from rehaul.exact.planes import Count, gains_at
 from rehaul.exact.simplex import Tableau, add_row
 from rehaul.kernels.loops import inner
@@ -42,7 +42,7 @@ def add_covers(
     """
     ways = len(x)
     gains_at(wood.planes, count, x)
-    share = np.zeros(ways)
+    share, taken = np.zeros(ways), positive(x)
     added = 0
     for g in range(len(wood.alone)):
         if t.high[ways + g] == 0.0 or t.size[0] + 2 >= len(t.rows):
@@ -57,11 +57,11 @@ def add_covers(
                 if broken > least:
                     _add(t, share, row, ways + g)
                     added += 1
-                added += _add_seeing(wood, t, share, x, row, ways + g, flag)
+                added += _add_seeing(wood, t, share, x, taken, row, ways + g, flag)
                 continue
         for way in range(ways):
             share[way] = wood.alone[g, way]
-        added += _add_seeing(wood, t, share, x, row, ways + g, flag)
+        added += _add_seeing(wood, t, share, x, taken, row, ways + g, flag)
     return added
 
 
@@ -74,13 +74,12 @@ def _add(t, share, row, met):  # type: ignore[no-untyped-def]
 
 
 @inner
-def _add_seeing(wood, t, share, x, row, met, flag):  # type: ignore[no-untyped-def]
+def _add_seeing(wood, t, share, x, taken, row, met, flag):  # type: ignore[no-untyped-def]
     """Put resources for ways where that breaks the cut more; add it where it is broken then."""
     ways, kinds = len(x), wood.uses.shape[1]
     total = 0.0
-    for way in range(ways):
-        if x[way] > 1e-9:
-            total += share[way] * x[way]
+    for way in taken:
+        total += share[way] * x[way]
     row[:] = 0.0
     row[:ways] = share
     put = False
@@ -91,8 +90,8 @@ def _add_seeing(wood, t, share, x, row, met, flag):  # type: ignore[no-untyped-d
             if used[q]:
                 continue
             saved = -_stands(wood, t, q)
-            for way in range(ways):
-                if x[way] > 1e-9 and wood.uses[way, q]:
+            for way in taken:
+                if wood.uses[way, q]:
                     saved += row[way] * x[way]
             if saved > most:
                 at, most = q, saved

@@ -14,7 +14,7 @@ from numpy.typing import NDArray
 
 from rehaul.exact.feeding.core import Core
 from rehaul.exact.feeding.figures import MEDIA, WHOLE_MEDIUM
-from rehaul.exact.planes import Count, Planes, gains_at
+from rehaul.exact.planes import Count, Planes, gains_short
 from rehaul.kernels.loops import compiled, inner
 
 WANTED = 0.45  # ways with a larger share are taken first
@@ -31,11 +31,15 @@ class Shared(NamedTuple):
     held: NDArray[np.bool_]  # (ways,)
     beside: NDArray[np.bool_]  # (ways, ways) one of these must be chosen too
     hangs: NDArray[np.bool_]  # (ways,) whether any must
+    first_beside: NDArray[np.int64]  # (ways + 1,) where the others of a way begin in `besides`
+    besides: NDArray[np.int64]
     counts: NDArray[np.int64]  # (counted, ways)
     fewer: NDArray[np.int64]  # (counted,)
     need: NDArray[np.int64]  # (requirements,)
     takes: NDArray[np.int64]  # (ways, 2 + media) ports, power, shares of media
     uses: NDArray[np.bool_]  # (ways, resources)
+    first_used: NDArray[np.int64]  # (ways + 1,) where the resources of a way begin in `used`
+    used: NDArray[np.int64]
     resource_cost: NDArray[np.int64]  # (resources,)
     resource_takes: NDArray[np.int64]  # (resources, 2 + media)
     excludes: NDArray[np.int64]  # (resources,) number of its set, -1 where it has none
@@ -55,18 +59,23 @@ def shared_of(core: Core, enough: int) -> Shared:
     resources = np.flatnonzero(f.uses[ways].any(axis=0))
     must = np.zeros(len(f.groups), dtype=np.bool_)
     must[list(f.must)] = True
+    beside, uses = f.beside[np.ix_(ways, ways)], f.uses[ways][:, resources]
     return Shared(
         cost=f.cost[ways],
         group=f.group[ways],
         must=must,
         held=core.held,
-        beside=np.ascontiguousarray(f.beside[np.ix_(ways, ways)]),
+        beside=np.ascontiguousarray(beside),
         hangs=f.hangs[ways],
+        first_beside=_firsts(beside),
+        besides=np.nonzero(beside)[1],
         counts=np.ascontiguousarray(f.counts[:, ways]),
         fewer=f.least,
         need=core.short,
         takes=f.takes[ways],
-        uses=np.ascontiguousarray(f.uses[ways][:, resources]),
+        uses=np.ascontiguousarray(uses),
+        first_used=_firsts(uses),
+        used=np.nonzero(uses)[1],
         resource_cost=f.resource_cost[resources],
         resource_takes=f.resource_takes[resources],
         excludes=f.excludes[resources],
@@ -74,6 +83,11 @@ def shared_of(core: Core, enough: int) -> Shared:
         class_cost=f.class_cost,
         enough=enough,
     )
+
+
+def _firsts(table: NDArray[np.bool_]) -> NDArray[np.int64]:
+    """Where each row's places begin in a list of all of them, and the length of it."""
+    return np.concatenate([[0], np.cumsum(table.sum(axis=1))]).astype(np.int64)
 
 
 class Base(NamedTuple):
@@ -84,8 +98,11 @@ class Base(NamedTuple):
     sets: NDArray[np.bool_]  # by number of the set
     groups: NDArray[np.bool_]
     counted: NDArray[np.int64]
-    alone: NDArray[np.bool_]  # (ways,) chosen, and nothing that it hangs on is
+    carried: NDArray[np.bool_]  # (ways,) hangs on nothing, or on something that is chosen
+    alone: NDArray[np.int64]  # numbers of ways that are chosen though nothing that they hang on is
+    lonely: NDArray[np.int64]  # (1,) how many those are
     total: NDArray[np.int64]  # (1,) cost without the switch
+    sum: NDArray[np.int64]  # (2 + media,) scratch
 
 
 @inner
@@ -93,8 +110,9 @@ def _carried(shared, chosen, without, way):  # type: ignore[no-untyped-def]
     """Whether something that the way hangs on is chosen, or it hangs on nothing."""
     if not shared.hangs[way]:
         return True
-    for other in range(len(chosen)):
-        if chosen[other] and other != without and shared.beside[way, other]:
+    for at in range(shared.first_beside[way], shared.first_beside[way + 1]):
+        other = shared.besides[at]
+        if chosen[other] and other != without:
             return True
     return False
 
@@ -108,18 +126,25 @@ def _base(shared, chosen, without):  # type: ignore[no-untyped-def]
         np.zeros(len(shared.must), np.bool_),
         np.zeros(len(shared.fewer), np.int64),
         np.zeros(len(chosen), np.bool_),
+        np.zeros(len(chosen), np.int64),
         np.zeros(1, np.int64),
+        np.zeros(1, np.int64),
+        np.zeros(shared.takes.shape[1], np.int64),
     )
     for way in range(len(chosen)):
+        base.carried[way] = _carried(shared, chosen, without, way)
         if chosen[way] and way != without:
             base.groups[shared.group[way]] = True
             base.total[0] += shared.cost[way]
             base.taken[:] += shared.takes[way]
-            base.alone[way] = not _carried(shared, chosen, without, way)
+            if not base.carried[way]:
+                base.alone[base.lonely[0]] = way
+                base.lonely[0] += 1
             for c in range(len(shared.fewer)):
                 base.counted[c] += shared.counts[c, way]
-            for r in range(len(base.used)):
-                if shared.uses[way, r] and not base.used[r]:
+            for at in range(shared.first_used[way], shared.first_used[way + 1]):
+                r = shared.used[at]
+                if not base.used[r]:
                     base.used[r] = True
                     base.total[0] += shared.resource_cost[r]
                     base.taken[:] += shared.resource_takes[r]
@@ -131,28 +156,31 @@ def _base(shared, chosen, without):  # type: ignore[no-untyped-def]
 
 
 @inner
-def _with(shared, base, chosen, without, way):  # type: ignore[no-untyped-def]
+def _with(shared, base, way):  # type: ignore[no-untyped-def]
     """Cost with one way on top (-1: none), the switch included; NEVER where it does not fit."""
     total = base.total[0]
-    if total >= NEVER or (way >= 0 and not _carried(shared, chosen, without, way)):
+    if total >= NEVER or (way >= 0 and not base.carried[way]):
         return NEVER
-    for other in range(len(base.alone)):
-        if base.alone[other] and (way < 0 or not shared.beside[other, way]):
+    for at in range(base.lonely[0]):
+        if way < 0 or not shared.beside[base.alone[at], way]:
             return NEVER
-    taken = base.taken.copy()
+    taken = base.sum
+    taken[:] = base.taken
     if way >= 0:
         total += shared.cost[way]
         taken += shared.takes[way]
-        for r in range(len(base.used)):
-            if shared.uses[way, r] and not base.used[r]:
+        for place in range(shared.first_used[way], shared.first_used[way + 1]):
+            r = shared.used[place]
+            if not base.used[r]:
                 total += shared.resource_cost[r]
                 taken += shared.resource_takes[r]
                 at = shared.excludes[r]
                 if at >= 0:
                     if base.sets[at]:
                         return NEVER
-                    for other in range(r):
-                        if shared.uses[way, other] and not base.used[other] and shared.excludes[other] == at:
+                    for before in range(shared.first_used[way], place):
+                        other = shared.used[before]
+                        if not base.used[other] and shared.excludes[other] == at:
                             return NEVER
     for medium in range(MEDIA, len(taken)):
         if taken[medium] > WHOLE_MEDIUM:
@@ -167,7 +195,7 @@ def _with(shared, base, chosen, without, way):  # type: ignore[no-untyped-def]
 
 @inner
 def _met(shared, count, base, way):  # type: ignore[no-untyped-def]
-    """How much of what is asked is met with one way on top of where `gains_at` stood."""
+    """How much of what is asked is met with one way on top of where `gains_short` stood."""
     met = 0
     for g in range(len(shared.need)):
         served = count.whole[g] + (count.gain[g, way] if way >= 0 else 0)
@@ -209,7 +237,7 @@ def _carrier(shared, x, chosen):  # type: ignore[no-untyped-def]
     for way in range(ways):
         if carries[way] == 0 or base.groups[shared.group[way]]:
             continue
-        cost = _with(shared, base, chosen, -1, way)
+        cost = _with(shared, base, way)
         if cost == NEVER:
             continue
         ahead = at < 0 or x[way] > x[at] + SLIGHT
@@ -238,7 +266,7 @@ def near(
         at, best = -1, 0.0
         for way in range(len(x)):
             wanted = x[way] > max(best, WANTED) and not base.groups[shared.group[way]]
-            if wanted and _with(shared, base, chosen, -1, way) < NEVER:
+            if wanted and _with(shared, base, way) < NEVER:
                 at, best = way, x[way]
         if at < 0:
             break
@@ -255,8 +283,8 @@ def _filled(shared, planes, count, x, chosen):  # type: ignore[no-untyped-def]
         chosen[carrier] = True
     while True:
         base = _base(shared, chosen, -1)
-        now = _with(shared, base, chosen, -1, -1)
-        gains_at(planes, count, chosen.astype(np.float64))
+        now = _with(shared, base, -1)
+        gains_short(planes, count, chosen.astype(np.float64), shared.need)
         if _met(shared, count, base, -1) >= shared.enough:
             break
         at, best = -1, 0.0
@@ -265,7 +293,7 @@ def _filled(shared, planes, count, x, chosen):  # type: ignore[no-untyped-def]
                 continue
             adds = _adds(shared, count, base, way)
             if adds > 0.0:
-                cost = _with(shared, base, chosen, -1, way)
+                cost = _with(shared, base, way)
                 worth = adds * (1.0 + x[way]) / (max(cost - now, 0) + 1.0)
                 if worth > best and cost < NEVER:
                     at, best = way, worth
@@ -277,7 +305,7 @@ def _filled(shared, planes, count, x, chosen):  # type: ignore[no-untyped-def]
         at, least = -1, NEVER
         for way in range(ways):
             if shared.must[shared.group[way]] and not base.groups[shared.group[way]]:
-                cost = _with(shared, base, chosen, -1, way)
+                cost = _with(shared, base, way)
                 if cost < least:
                     at, least = way, cost
         if at < 0:
@@ -297,18 +325,18 @@ def polish(shared: Shared, planes: Planes, count: Count, chosen: NDArray[np.bool
     """
     ways = len(chosen)
     while True:
-        least = _with(shared, _base(shared, chosen, -1), chosen, -1, -1)
+        least = _with(shared, _base(shared, chosen, -1), -1)
         out, into = -1, -1
         for old in range(ways):
             if not chosen[old] or shared.held[old]:
                 continue
             base = _base(shared, chosen, old)
             chosen[old] = False
-            gains_at(planes, count, chosen.astype(np.float64))
+            gains_short(planes, count, chosen.astype(np.float64), shared.need)
             chosen[old] = True
             needed = shared.must[shared.group[old]]
             if not needed and _met(shared, count, base, -1) >= shared.enough:
-                cost = _with(shared, base, chosen, old, -1)
+                cost = _with(shared, base, -1)
                 if cost < least:
                     least, out, into = cost, old, -1
             for new in range(ways):
@@ -316,7 +344,7 @@ def polish(shared: Shared, planes: Planes, count: Count, chosen: NDArray[np.bool
                     continue
                 if needed and shared.group[new] != shared.group[old]:
                     continue
-                cost = _with(shared, base, chosen, old, new)
+                cost = _with(shared, base, new)
                 if cost < least and _met(shared, count, base, new) >= shared.enough:
                     least, out, into = cost, old, new
         if out < 0:
@@ -326,14 +354,14 @@ def polish(shared: Shared, planes: Planes, count: Count, chosen: NDArray[np.bool
             chosen[into] = True
 
 
-def without(shared: Shared, resource: int) -> Shared:
-    """The same with a resource that is never worth its money.
+def without(shared: Shared, resources: NDArray[np.int64]) -> Shared:
+    """The same with resources that are never worth their money.
 
-    Parameters: `resource`, its place in `resource_cost`. It then costs more than any choice. **Source**:
-    docs/exact.md, "What the search does": early choices.
+    Parameters: `resources`, their places in `resource_cost`. Each then costs more than any choice.
+    **Source**: docs/exact.md, "What the search does": early choices.
     """
     cost = shared.resource_cost.copy()
-    cost[resource] = NEVER >> 10
+    cost[resources] = NEVER >> 10
     return shared._replace(resource_cost=cost)
 
 

@@ -34,12 +34,14 @@ class FeedAddition:
     gained: float  # share newly served or counted, summed over what falls short
 
 
-def lost_without(problem: FeedProblem, choice: FeedChoice, part: str) -> tuple[int, ...]:
+def lost_without(
+    problem: FeedProblem, choice: FeedChoice, part: str, *, figures: Figures | None = None
+) -> tuple[int, ...]:
     """What is met now and would not be without this way, or without this resource and all that hangs on it.
 
-    Returns places in `choice.met`. **Source**: docs/choosing.md, "Why this choice".
+    Parameters: `figures`, those of the problem, where several parts are asked about. Returns places in `choice.met`. **Source**: docs/choosing.md, "Why this choice".
     """
-    figures = Figures(problem)
+    figures = figures or Figures(problem)
     names = {resource.id: place for place, resource in enumerate(figures.resources)}
     rest = [
         way

@@ -14,13 +14,14 @@ from rehaul.exact.feeding.nearby import given, near, polish, shared_of, without
 from rehaul.exact.feeding.program import meeting
 from rehaul.exact.feeding.rounds import KNOWN, TYING
 from rehaul.exact.feeding.scene import Carried, Ground, ground_of, names_of, node_of
-from rehaul.exact.feeding.tree import DONE, FINISHED, JUDGED, KEPT, NEW, PAUSED, SEEN, run
+from rehaul.exact.feeding.tree import DONE, FINISHED, JUDGED, KEPT, NEW, PAUSED, SEEN, in_vain, run
 from rehaul.exact.planes import count_for
 from rehaul.exact.simplex import drop_slack_rows
-from rehaul.exact.trail import DEPTH, FRESH, KEEP, NODES, undo_to
+from rehaul.exact.trail import DEPTH, FRESH, KEEP, NODES, fix, undo_to
 
 FIRST_NODES, GROWTH = 80, 4  # nodes before starting afresh with fewer ways
 FEWER = 0.8  # of the ways; more than that left is not worth starting afresh for
+MANY_WAYS = 250  # of fewer a node takes less than to ask what can be left out
 LOOKS_S = 0.05  # between looks at the clock, about
 
 
@@ -61,6 +62,7 @@ def find(
     *,
     start: Tally | None = None,
     below: int | None = None,
+    beside: Tally | None = None,
     warm: SharedLearnt | None = None,
 ) -> BestFound:
     """The first of the cheapest choices that meet `count`.
@@ -68,6 +70,7 @@ def find(
     Parameters
     ----------
     start : a choice known to meet as many
+    beside : a choice of the same core that meets another number; one near it is looked for
     below : only what costs less than this is looked for; hundredths
     warm : kept from search to search of the same core; the answer does not depend on it
 
@@ -77,13 +80,15 @@ def find(
     most_nodes, nodes, bound = FIRST_NODES, 0, 0.0
     while True:
         hunt = _Hunt(core, count, warm, start, below)
-        known = hunt.best is not None
+        known = hunt.best is not None or len(core.ways) >= MANY_WAYS
         came = hunt.strict(clock, 1)
         if came == PAUSED:
-            hunt.look_nearby()
+            hunt.look_nearby(beside)
             if nodes == 0:
                 warm.rows = hunt.carried()
-            if known and hunt.left < FEWER:
+            if known:
+                hunt.back_to_root(clock)
+            if known and 0.0 < hunt.left < FEWER:
                 core, warm, start = hunt.narrowed(), SharedLearnt(rows=hunt.carried()), hunt.best
                 continue
             came = hunt.strict(clock, most_nodes)
@@ -174,8 +179,10 @@ class _Hunt:
                     return False
         return True
 
-    def look_nearby(self) -> None:
-        """Whole choices near the present point, things it half pays for taken as half paid."""
+    def look_nearby(self, beside: Tally | None) -> None:
+        """Whole choices near the present point, things it half pays for taken as half paid, and near another."""
+        if beside is not None:
+            self._take_near(np.isin(self.core.ways, beside.ways) | self.core.held)
         value, bundles = self.node.tableau.value, self.program.bundles
         point = value[: len(self.core.ways)].copy()
         paying = value[self.program.paying]
@@ -186,17 +193,18 @@ class _Hunt:
                 self._take_near(chosen)
 
     def shake(self, clock: Clock) -> None:
-        """Take each resource off the best choice, or give it away, and build up anew; keep what is better."""
+        """Take what is shared off the best, or give it away, and build up anew; keep what is better."""
         even = np.zeros(len(self.core.ways))
+        bundles = [np.searchsorted(self.program.bundles.used, one) for one in self.program.bundles.shared]
         better = True
         while better and self.best is not None:
             better = False
-            for resource in range(len(self.shared.resource_cost)):
+            for resources in bundles:
                 chosen = np.isin(self.core.ways, self.best.ways)
-                users = chosen & self.shared.uses[:, resource]
+                users = chosen & self.shared.uses[:, resources].any(axis=1)
                 share = np.zeros(len(self.shared.resource_cost))
-                share[resource] = 1.0
-                changed = without(self.shared, resource) if users.any() else given(self.shared, share)
+                share[resources] = 1.0
+                changed = without(self.shared, resources) if users.any() else given(self.shared, share)
                 chosen = chosen & ~users if users.any() else self.core.held.copy()
                 if near(changed, self.wood.planes, self.scratch, even, chosen):
                     better = self._take_near(chosen) or better
@@ -207,17 +215,48 @@ class _Hunt:
         polish(self.shared, self.wood.planes, self.scratch, chosen)
         return self._take(self._tally(chosen))
 
+    def back_to_root(self, clock: Clock) -> None:
+        """To look at the root anew; of many ways those that carry others are ruled out where they can be."""
+        node, t = self.node, self.node.tableau
+        undo_to(node, node.mark[0])
+        node.numbers[DEPTH], node.numbers[FRESH], node.numbers[KNOWN] = 0, 1, NEW
+        if len(self.core.ways) < MANY_WAYS:
+            return
+        for alike in self._carriers:
+            free = [way for way in alike if t.low[way] < t.high[way]]
+            if free and clock.left_s > 0.0 and in_vain(self.wood, node, self.scratch, np.array(free)):
+                for way in free:
+                    fix(node, way, 0.0)
+
+    @property
+    def _carriers(self) -> list[list[int]]:
+        """Ways of one group that the same others hang on, together."""
+        alike: dict[tuple[int, bytes], list[int]] = {}
+        for way in np.flatnonzero(self.shared.beside.any(axis=0)).tolist():
+            hang = self.shared.beside[:, way].tobytes()
+            alike.setdefault((int(self.shared.group[way]), hang), []).append(way)
+        return list(alike.values())
+
     @property
     def left(self) -> float:
-        """Share of the ways that the root has not ruled out; goes back to the root."""
-        undo_to(self.node, self.node.mark[0])
-        return float(self.node.tableau.high[: len(self.core.ways)].mean())
+        """Share of the ways that the root has not ruled out; the whole where what it takes cannot stand."""
+        stands, taken = self._standing, self.node.tableau.low[: len(self.core.ways)] > 0.0
+        return 1.0 if np.any(taken & ~stands) else float(stands.mean())
+
+    @property
+    def _standing(self) -> Bools:
+        """Ways that the root has not ruled out, nor all that they hang on, (ways,)."""
+        stay = self.node.tableau.high[: len(self.core.ways)] > 0.0
+        while True:
+            then = stay & (~self.shared.hangs | self.shared.beside[:, stay].any(axis=1))
+            if then.all() or np.array_equal(then, stay):
+                return then
+            stay = then
 
     def narrowed(self) -> Core:
         """Without the ways that the root has ruled out."""
         t, ways = self.node.tableau, self.core.ways
-        low, high = t.low[: len(ways)], t.high[: len(ways)]
-        return self.core.only(ways[high > 0.0].tolist(), ways[low > 0.0].tolist())
+        return self.core.only(ways[self._standing].tolist(), ways[t.low[: len(ways)] > 0.0].tolist())
 
     def carried(self) -> Carried:
         """Rows of the small program that bind."""

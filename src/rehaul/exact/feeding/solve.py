@@ -158,16 +158,17 @@ class Solver:
         several k.
         """
         steps: list[FeedStep] = []
+        last: Tally | None = None
         count, below, whole = self.reach, None, Clock(whole_limit_s)
         while count >= 0 and (below is None or below > 0):
             if steps and whole.left_s <= 0.0:
                 break
             look()
-            found = self._find(count, Clock(min(time_limit_s, self._share_s(whole, count))), below)
+            found = self._find(count, Clock(min(time_limit_s, self._share_s(whole, count))), below, last)
             if found.tally is not None:
                 choice = self.choice(found, count)
                 steps.append(FeedStep(sum(choice.met), choice))
-                below = found.tally.cost - max(least_saving, 1) + 1
+                last, below = found.tally, found.tally.cost - max(least_saving, 1) + 1
             count -= 1
         return tuple(reversed(steps))
 
@@ -187,7 +188,9 @@ class Solver:
             possible=tally is not None,
         )
 
-    def _find(self, count: int, clock: Clock, below: int | None = None) -> BestFound:
+    def _find(
+        self, count: int, clock: Clock, below: int | None = None, beside: Tally | None = None
+    ) -> BestFound:
         if self.impossible:
             return BestFound(None, 0.0, True, 0)
         if below is None and count in self._known:
@@ -196,7 +199,7 @@ class Solver:
             found = self._plain(count, clock, below)
         else:
             start = self._begun.get(count) if below is None else None
-            found = find(self.core, count, clock, start=start, below=below, warm=self._warm)
+            found = find(self.core, count, clock, start=start, below=below, beside=beside, warm=self._warm)
         if below is None and found.proven:
             self._known[count] = found
         elif below is None and found.tally is not None:

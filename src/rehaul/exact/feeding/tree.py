@@ -8,6 +8,7 @@ the first of all is met first and the rest is closed by its ids.
 from __future__ import annotations
 
 import numpy as np
+from numpy.typing import NDArray
 
 from rehaul.exact.feeding.rounds import (
     CLOSED,
@@ -81,6 +82,32 @@ def run(wood: Wood, node: RoundNode, count: Count, most_nodes: int) -> int:
             node.numbers[DEPTH] = d + 1
             node.numbers[FRESH] = 1
     return FINISHED
+
+
+@compiled
+def in_vain(wood: Wood, node: RoundNode, count: Count, alike: NDArray[np.int64]) -> bool:
+    """Whether no choice as good as the best takes any of these ways; asked at the root, which stays as it is.
+
+    Parameters: `alike`, ways of one group, free at the root. Rows that come to the small program meanwhile
+    stay in it.
+
+    **Validity**: True is a proof, as `work` has it of a node at which the others of the group are left (and
+    the way is taken where it is one alone); False says nothing. **Source**: docs/exact.md, "What the search
+    does": ruling out.
+    """
+    t, mark = node.tableau, node.numbers[TRAIL]
+    node.numbers[DEPTH] = 1
+    node.bound[1] = node.bound[0]
+    if len(alike) == 1:
+        take(node, wood.group, alike[0], True)
+    else:
+        for way in range(len(wood.group)):
+            if wood.group[way] == wood.group[alike[0]] and t.low[way] < t.high[way] and way not in alike:
+                fix(node, way, 0.0)
+    comes_to = work(wood, node, count)
+    undo_to(node, mark)
+    node.numbers[DEPTH] = 0
+    return comes_to == CLOSED  # type: ignore[no-any-return]
 
 
 @inner
