@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from collections import Counter
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 
 from rehaul.auditor.reading import RowView, kept_view
 
@@ -74,6 +74,7 @@ class ChoiceView:
     must: frozenset[str]
     forbidden: frozenset[str]
     fixed: frozenset[str]
+    seen: dict[int, frozenset[int]] = field(default_factory=dict, compare=False)  # what kinds of place meet
 
     def names(self) -> tuple[str, ...]:
         """Names of all that is asked, in the order of `OutcomeView.met`."""
@@ -105,17 +106,19 @@ def problem_of(plan: RowView) -> ChoiceView:
     row = plan.row("choice", "problem")
     ways = row.rows("ways")
     resources = {thing.id: thing for thing in map(_resource, row.rows("resources"))}
+    alike: dict[tuple[float, ...], int] = {}  # ways that serve the same places, as one
+    which = [alike.setdefault(way.numbers("serves"), len(alike)) for way in ways]
     serving: dict[int, list[int]] = {}
-    for number, way in enumerate(ways):
-        for place in way.numbers("serves"):
-            serving.setdefault(int(place), []).append(number)
-    bits: dict[int, int] = {}
+    for number, places in enumerate(alike):
+        for place in map(int, places):
+            serving.setdefault(place, []).append(number)
     kinds: dict[tuple[int, ...], int] = {}
-    served = [0] * len(ways)
-    for place, by in serving.items():
-        bits[place] = kinds.setdefault(tuple(by), 1 << len(kinds))
+    bits = {place: kinds.setdefault(tuple(by), 1 << len(kinds)) for place, by in serving.items()}
+    masks = [0] * len(alike)
+    for by, bit in kinds.items():
         for number in by:
-            served[number] |= bits[place]
+            masks[number] |= bit
+    served = [masks[number] for number in which]
     return ChoiceView(
         ways=tuple(_in_turn(_way(way, mask), resources) for way, mask in zip(ways, served, strict=True)),
         resources=resources,
@@ -229,7 +232,10 @@ def _met(problem: ChoiceView, chosen: tuple[Thing, ...]) -> frozenset[int]:
     for way in chosen:
         served |= way.serves
         counts.update(dict(way.counts))
-    met = {place for place, each in enumerate(problem.asked) if each.is_met(served)}
+    met = problem.seen.get(served)
+    if met is None:
+        asked = enumerate(problem.asked)
+        met = problem.seen[served] = frozenset(place for place, each in asked if each.is_met(served))
     counted = enumerate(problem.counted, len(problem.asked))
     return frozenset(met | {place for place, (name, least) in counted if counts[name] >= least})
 

@@ -16,7 +16,7 @@ from rehaul.predict.kept import KeptHouse
 ROUNDING = 1e-9
 FRONT_LIMIT_S = 10.0  # for each point of the front
 WHOLE_FRONT_S = 10.0  # for all of them
-LONG_S = 1.0  # a choice that takes longer to prove is of a large house: its other points are many, and take as long
+LONG_S = 1.0  # a choice that takes longer is of a large house: its other points are many and take as long
 LONG_FRONT_S = 3.0  # for all of those
 WITHIN_S = 2.0  # for what a budget allows: its answer waits for it
 WORTH_OFFERING = 0.02  # of the whole price: an offer that saves less than that on the next is none
@@ -48,7 +48,7 @@ class Search:
 
     @property
     def long(self) -> bool:
-        """Whether the choice is not proven, or took long: what else is asked of the problem is then cut short."""
+        """Whether the choice is not proven, or took long: what else is asked of it is then cut short."""
         return not self.best.proven or self._took_s > LONG_S
 
     def front(self, look: Callable[[], None] = lambda: None) -> tuple[FeedChoice, ...]:

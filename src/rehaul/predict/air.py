@@ -141,7 +141,16 @@ def air_of(
     else:
         transmitter = Transmitter(radiator.position_m, eirp_dbm=tuple(powers_dbm), mounting=radiator.pattern)
         found = field(scene.scene, transmitter, places, [spectrum_of(band) for band in bands], level)
-    power_dbm, wider, level_db = found.power_dbm, np.float32(tail(0)), np.float32(level_sd_db())
+    power_dbm = found.power_dbm
+
+    def spread_db() -> tuple[Floats, ...]:
+        wider, level_db = np.float32(tail(0)), np.float32(level_sd_db())
+        return tuple(wider * np.hypot(found.sd_db[index], level_db) for index in range(len(links)))
+
+    if paths is None:
+        sd_db = spread_db()
+    else:  # one for all boxes at a spot
+        sd_db = paths.once(("spread", radiator.position_m, radiator.pattern, tuple(bands)), spread_db)
     return tuple(
         Air(
             radiator,
@@ -155,7 +164,7 @@ def air_of(
                 ),
                 dtype=np.float32,
             ),
-            wider * np.hypot(found.sd_db[index], level_db),
+            sd_db[index],
             listener.client,
             usual_share(band),
         )

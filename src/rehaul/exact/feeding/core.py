@@ -102,7 +102,7 @@ def _worth_keeping(figures: Figures, ways: Wholes, rows: Bools) -> Bools:
     """
     served = _bits(rows)
     stay = np.ones(len(ways), dtype=np.bool_)
-    carrying = figures.beside.any(axis=0)
+    carrying: Bools = np.asarray(figures.beside.any(axis=0))
     by_group: dict[int, list[int]] = {}
     for place, way in enumerate(ways.tolist()):
         by_group.setdefault(int(figures.group[way]), []).append(place)

@@ -39,7 +39,9 @@ def lost_without(
 ) -> tuple[int, ...]:
     """What is met now and would not be without this way, or without this resource and all that hangs on it.
 
-    Parameters: `figures`, those of the problem, where several parts are asked about. Returns places in `choice.met`. **Source**: docs/choosing.md, "Why this choice".
+    Parameters: `figures`, those of the problem, where several parts are asked about.
+
+    Returns places in `choice.met`. **Source**: docs/choosing.md, "Why this choice".
     """
     figures = figures or Figures(problem)
     names = {resource.id: place for place, resource in enumerate(figures.resources)}

@@ -180,7 +180,7 @@ class _Hunt:
         return True
 
     def look_nearby(self, beside: Tally | None) -> None:
-        """Whole choices near the present point, things it half pays for taken as half paid, and near another."""
+        """Whole choices near another, and near the present point, things it half pays for as half paid."""
         if beside is not None:
             self._take_near(np.isin(self.core.ways, beside.ways) | self.core.held)
         value, bundles = self.node.tableau.value, self.program.bundles
