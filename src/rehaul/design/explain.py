@@ -22,12 +22,12 @@ from rehaul.words import say
 MOST_WEIGHED = 6  # places left out, the cheapest first: each takes a choice of its own
 WHY_LIMIT_S = 2.0  # of one reason's search
 WHYS_LIMIT_S = 10.0  # of all of them together
-LONG_WHYS_S = 2.0  # where the choice itself takes long: large houses have many, and few are proven soon
+OPEN_WHYS_S = 2.0  # where the choice itself is not proven: large houses have many, and none is proven soon
 
 
-def whys_clock(long: bool) -> Clock:
-    """What may be spent on all reasons of a kind together; `long`, whether the choice itself took long."""
-    return Clock(LONG_WHYS_S if long else WHYS_LIMIT_S)
+def whys_clock(chosen: FeedChoice, share: float = 1.0) -> Clock:
+    """What may be spent on all reasons of a kind together; `share`, what a large house gets of it."""
+    return Clock(share * WHYS_LIMIT_S if chosen.proven else OPEN_WHYS_S)
 
 
 def why(
@@ -172,7 +172,7 @@ def _reachable(placing: Placing, index: int) -> float:
     return float((served * requirement.weights).sum() / requirement.weights.sum())
 
 
-def why_not(job: Job, placing: Placing, chosen: FeedChoice, *, long: bool = False) -> tuple[str, ...]:
+def why_not(job: Job, placing: Placing, chosen: FeedChoice, share: float = 1.0) -> tuple[str, ...]:
     """For the cheapest places left out: what one would cost there that still serves as many needs.
 
     Returns sentences, the cheapest first, six at most and one for those not weighed; then why old coax is
@@ -188,7 +188,7 @@ def why_not(job: Job, placing: Placing, chosen: FeedChoice, *, long: bool = Fals
     price = placing.offering.works.cost_all
     left = [group for group in places if group not in used]
     left.sort(key=lambda group: price(places[group].needs).middle + places[group].cost)
-    clock, weighed = whys_clock(long), 0
+    clock, weighed = whys_clock(chosen, share), 0
     for group in left[:MOST_WEIGHED]:
         if clock.left_s <= 0.0:
             break

@@ -35,10 +35,10 @@ def reasoned(job: Job, chosen: Chosen, look: Callable[[], None] = lambda: None) 
     assert found is not None
     feeds = found.feeds
     with unwaited() as beside:
-        left_out = beside.submit(why_not, job, placing, feeds, long=found.search.long)
+        left_out = beside.submit(why_not, job, placing, feeds, found.search.share)
         points = with_chosen(points_of(found.search, found.nothing, look), feeds)
         look()
-        clock = whys_clock(found.search.long)
+        clock = whys_clock(feeds, found.search.share)
         reasons = {
             point.way: why(job, placing, feeds, placing.option(point.way), min(WHY_LIMIT_S, clock.left_s))
             for point in chosen.choice.access_points

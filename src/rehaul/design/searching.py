@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import time
 from collections.abc import Callable, Hashable
 
 import numpy as np
@@ -15,9 +14,9 @@ from rehaul.predict.kept import KeptHouse
 
 ROUNDING = 1e-9
 FRONT_LIMIT_S = 10.0  # for each point of the front
-WHOLE_FRONT_S = 10.0  # for all of them
-LONG_S = 1.0  # a choice that takes longer is of a large house: its other points are many and take as long
-LONG_FRONT_S = 3.0  # for all of those
+WHOLE_FRONT_S = 20.0  # for all of them
+OPEN_FRONT_S = 3.0  # where the choice itself is not proven: of a large house they are many and not either
+USUAL_WAYS = 600  # of more everything takes longer: what is asked besides the choice gets less in step
 WITHIN_S = 2.0  # for what a budget allows: its answer waits for it
 WORTH_OFFERING = 0.02  # of the whole price: an offer that saves less than that on the next is none
 
@@ -28,16 +27,14 @@ class Search:
     def __init__(self, problem: FeedProblem) -> None:
         self._problem, self._solver = problem, Solver(problem)
         self._best: FeedChoice | None = None
-        self._searched_s = self._took_s = 0.0
+        self._searched_s = 0.0
         self._front: tuple[FeedChoice, ...] | None = None
         self._within: dict[float, FeedChoice | None] = {}
 
     def go_on(self, time_limit_s: float) -> FeedChoice:
         """The best found in so much time, what was spent already counted; the same once it is proven."""
         if self._best is None or (not self._best.proven and self._searched_s < time_limit_s):
-            began_s = time.perf_counter()
             self._best = solve_feeds(self._problem, time_limit_s - self._searched_s, solver=self._solver)
-            self._took_s += time.perf_counter() - began_s
             self._searched_s = time_limit_s
         return self._best
 
@@ -47,9 +44,9 @@ class Search:
         return self.go_on(0.0)
 
     @property
-    def long(self) -> bool:
-        """Whether the choice is not proven, or took long: what else is asked of it is then cut short."""
-        return not self.best.proven or self._took_s > LONG_S
+    def share(self) -> float:
+        """Of the limits of time, what searches besides that of the choice may take; from 0 to 1."""
+        return min(1.0, USUAL_WAYS / max(len(self._problem.ways), 1))
 
     def front(self, look: Callable[[], None] = lambda: None) -> tuple[FeedChoice, ...]:
         """Least cost for every number of needs met, fewest first; what saves next to nothing is left out.
@@ -61,7 +58,7 @@ class Search:
                 *(self._problem, FRONT_LIMIT_S),
                 least_saving=WORTH_OFFERING * self.best.cost,
                 solver=self._solver,
-                whole_limit_s=LONG_FRONT_S if self.long else WHOLE_FRONT_S,
+                whole_limit_s=self.share * WHOLE_FRONT_S if self.best.proven else OPEN_FRONT_S,
                 look=look,
             )
             self._front = tuple(step.choice for step in steps)

@@ -246,10 +246,22 @@ def merged_rows(serves: Bools, weights: Wholes) -> tuple[Bools, Wholes]:
 
     **Source**: docs/exact.md, "What the search does": equal places become one.
     """
+    kinds, kind_of, merged = merged_kinds(serves, weights)
+    return np.ascontiguousarray(np.ascontiguousarray(kinds.T)[:, kind_of]), merged
+
+
+def merged_kinds(serves: Bools, weights: Wholes) -> tuple[Bools, Wholes, Wholes]:
+    """The same, and options that serve alike put together as well.
+
+    Parameters: as `merged_rows`. Returns (kinds, rows), the kind of each option (options,), and
+    (requirements, rows); kinds are in the order of the first option of each. **Source**: docs/exact.md, "What
+    the search does": equal places become one.
+    """
     keep = np.bitwise_or.reduce(serves, axis=0) & weights.any(axis=0)
     if not keep.any():
-        return np.zeros((0, len(serves)), dtype=np.bool_), np.zeros((len(weights), 0), dtype=np.int64)
-    kinds, kind_of = _kinds(serves)
+        none = np.zeros((len(weights), 0), dtype=np.int64)
+        return np.zeros((1, 0), dtype=np.bool_), np.zeros(len(serves), dtype=np.int64), none
+    kinds, kind_of = kinds_of(serves)
     keys = _columns(kinds[:, keep])
     place_of: dict[bytes, int] = {}
     for place, key in enumerate(keys):
@@ -261,12 +273,17 @@ def merged_rows(serves: Bools, weights: Wholes) -> tuple[Bools, Wholes]:
     merged = np.zeros((len(weights), len(first)), dtype=np.int64)
     for index, steps in enumerate(weights[:, keep].astype(np.float64)):  # whole and far below 2^53
         merged[index] = np.bincount(inverse, weights=steps, minlength=len(first))
-    rows = np.ascontiguousarray(kinds[:, np.flatnonzero(keep)[first]].T)
-    return np.ascontiguousarray(rows[:, kind_of]), merged
+    return np.ascontiguousarray(kinds[:, np.flatnonzero(keep)[first]]), kind_of, merged
 
 
-def _kinds(serves: Bools) -> tuple[Bools, Wholes]:
-    """Options that serve alike as one, in the order of the first of each, and which of these each is."""
+def kinds_of(serves: Bools) -> tuple[Bools, Wholes]:
+    """Options that serve alike as one, in the order of the first of each, and which of these each is.
+
+    Parameters: `serves` (options, places). Returns (kinds, places) and (options,). **Source**: docs/exact.md,
+    "What the search does": equal places become one.
+    """
+    if not serves.size:
+        return serves[:1], np.zeros(len(serves), dtype=np.int64)
     packed = np.packbits(serves, axis=1)
     text, size = packed.tobytes(), packed.shape[1]
     number: dict[bytes, int] = {}

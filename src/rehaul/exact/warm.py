@@ -31,6 +31,7 @@ def warm_up() -> None:
     core, count = core_of(Figures(problem)), len(problem.asked)
     known = find(core, count, Clock(60.0))
     find(core, count, Clock(60.0), start=known.tally)  # one that starts with a choice goes back to its root
+    find(core, count, Clock(60.0), many_ways=0)
 
 
 def _fed(serves: Bools, lines: tuple[Requirement, ...], rows: list[int]) -> FeedProblem:

@@ -30,9 +30,7 @@ from rehaul.radio import Cells, Grid
 from rehaul.same import Same
 
 MOST_HOUSES = 8  # scenes, grids and what readings say, of the house as it is and as it is tried
-MOST_AIR_BYTES = (
-    400_000_000  # more than a house of a hundred rooms; what boxes at a spot share counts for each
-)
+MOST_AIR_BYTES = 400_000_000  # a house of a hundred rooms fits; what boxes at a spot share counts for each
 MOST_VERDICTS = 1000  # boxes at a spot, each with what it was asked there
 MOST_TABLES = 24  # of verdicts: houses, classes of devices, and what boxes may be chosen
 MOST_RESULTS = 8  # of any other step, by the step

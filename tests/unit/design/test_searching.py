@@ -8,7 +8,7 @@ from typing import Any
 import pytest
 
 from rehaul.design import searching
-from rehaul.design.searching import LONG_FRONT_S, WHOLE_FRONT_S, Search, search_of
+from rehaul.design.searching import OPEN_FRONT_S, WHOLE_FRONT_S, Search, search_of
 from rehaul.exact import Solver, feed_front, solve_feeds
 from rehaul.exact.feeding.search import BestFound
 from rehaul.predict.kept import KeptHouse
@@ -54,7 +54,7 @@ def test_the_front_takes_less_where_the_choice_is_not_proven(
         search = Search(PROBLEM)
         search.go_on(limit_s)
         assert search.front() == () == search.front(), "asked for once"
-    assert limits == [LONG_FRONT_S, WHOLE_FRONT_S]
+    assert limits == [OPEN_FRONT_S, WHOLE_FRONT_S]
 
 
 def test_the_same_problem_is_searched_once_and_another_anew() -> None:

@@ -12,9 +12,10 @@ import pytest
 
 from rehaul.exact import FeedProblem, Resource, Way, feed_front, solve_feeds
 from rehaul.exact.feeding.core import core_of
-from rehaul.exact.feeding.figures import Figures
+from rehaul.exact.feeding.figures import Figures, Tally
 from rehaul.exact.feeding.program import frame_of, meeting
 from rehaul.exact.feeding.scene import planes_for, scale_of, wood_of
+from rehaul.exact.feeding.search import Clock, find
 from sample_feeds import house_problem, random_problem
 
 PARTS = 6
@@ -98,3 +99,32 @@ def test_tables_of_a_search_lie_in_one_order(seed: int) -> None:
     tables = {name: value for name, value in wood._asdict().items() if isinstance(value, np.ndarray)}
     assert "alone" in tables
     assert [name for name, table in tables.items() if not table.flags.c_contiguous] == []
+
+
+@pytest.mark.parametrize("seed", range(24))
+def test_what_carries_others_may_be_ruled_out_first_and_nothing_changes(seed: int) -> None:
+    problem = random_problem(seed) if seed < 20 else house_problem(seed)
+    core = core_of(Figures(problem))
+    for count in range(int(np.count_nonzero(core.can_meet)) + 1):
+        plain = find(core, count, Clock(LIMIT_S))
+        for start in (None, plain.tally):
+            found = find(core, count, Clock(LIMIT_S), start=start, many_ways=0)
+            assert found.proven and _same(found.tally, plain.tally)
+
+
+@pytest.mark.parametrize("seed", range(8))
+def test_a_search_goes_on_from_what_is_left_of_it(seed: int) -> None:
+    problem = house_problem(seed)
+    core = core_of(Figures(problem))
+    count = int(np.count_nonzero(core.can_meet))
+    whole = find(core, count, Clock(LIMIT_S))
+    for many_ways in (10**6, 0):
+        part = find(core, count, Clock(0.0), many_ways=many_ways)
+        if part.left is not None:  # else only ties are left
+            assert not part.proven
+            found = find(part.left.core, count, Clock(LIMIT_S), start=part.tally, warm=part.left.warm)
+            assert found.proven and _same(found.tally, whole.tally)
+
+
+def _same(a: Tally | None, b: Tally | None) -> bool:
+    return (a is None) == (b is None) and (a is None or b is None or a.ways == b.ways)

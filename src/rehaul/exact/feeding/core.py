@@ -12,7 +12,7 @@ from operator import le
 import numpy as np
 
 from rehaul.arrays import Bools, Wholes
-from rehaul.exact.coverage import merged_rows
+from rehaul.exact.coverage import merged_kinds, merged_rows
 from rehaul.exact.feeding.figures import Figures
 
 
@@ -64,9 +64,10 @@ def core_of(figures: Figures) -> Core:
     ways = sorted(fixed | {way for way in free if figures.fits_alone[way]})
     steps = figures.coverage.steps
     index = np.array(ways, dtype=np.int64)
-    rows, weights = merged_rows(figures.serves[index], steps.weights)
-    stay = _worth_keeping(figures, index, rows)
-    index, rows = index[stay], rows[:, stay]
+    kinds, kind_of, weights = merged_kinds(figures.serves[index], steps.weights)
+    bits = _bits(kinds)
+    stay = _worth_keeping(figures, index, [bits[kind] for kind in kind_of.tolist()])
+    index, rows = index[stay], np.ascontiguousarray(kinds[kind_of[stay]].T)
     return _core(figures, index, np.isin(index, list(fixed)), rows, weights, steps.needs)
 
 
@@ -94,13 +95,12 @@ def _core(figures: Figures, ways: Wholes, held: Bools, rows: Bools, weights: Who
     )
 
 
-def _worth_keeping(figures: Figures, ways: Wholes, rows: Bools) -> Bools:
-    """Ways that are neither useless nor outdone by another of their group, (ways,).
+def _worth_keeping(figures: Figures, ways: Wholes, served: Sequence[int]) -> Bools:
+    """Ways that are neither useless nor outdone by another of their group, (ways,); `served` as bits.
 
     A way in the place of one it outdoes keeps the rest of the choice standing, meets as much and comes
     before it: it costs less, or as much at a better rate, or as much at the same rate with an earlier id.
     """
-    served = _bits(rows)
     stay = np.ones(len(ways), dtype=np.bool_)
     carrying: Bools = np.asarray(figures.beside.any(axis=0))
     by_group: dict[int, list[int]] = {}
@@ -147,7 +147,6 @@ class _Traits:
         )
 
 
-def _bits(rows: Bools) -> Sequence[int]:
-    """The rows each way serves, as the bits of one number."""
-    packed = np.ascontiguousarray(np.packbits(rows, axis=0).T)
-    return [int.from_bytes(way.tobytes(), "big") for way in packed]
+def _bits(serves: Bools) -> Sequence[int]:
+    """What each serves, (ways, rows), as the bits of one number."""
+    return [int.from_bytes(way.tobytes(), "big") for way in np.packbits(serves, axis=1)]

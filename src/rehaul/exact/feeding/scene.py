@@ -7,6 +7,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from rehaul.arrays import Bools, Reals, Wholes
+from rehaul.exact.coverage import kinds_of
 from rehaul.exact.feeding.core import Core
 from rehaul.exact.feeding.figures import MEDIA
 from rehaul.exact.feeding.program import Program, ProgramRow, frame_of
@@ -188,7 +189,10 @@ def _alone(core: Core) -> Reals:
 
     Nought where nothing is asked any more: a cut would bind what is met in any case.
     """
-    served = core.weights.astype(np.float64) @ core.rows.astype(np.float64)  # whole and far below 2^53
+    kinds, kind_of = kinds_of(np.ascontiguousarray(core.rows.T))
+    served = (core.weights.astype(np.float64) @ kinds.T.astype(np.float64))[
+        :, kind_of
+    ]  # whole, far below 2^53
     counted = np.where(core.held, 0, core.figures.counts[:, core.ways])
     asked = np.concatenate([core.short, core.fewer])[:, None]
     share = np.minimum(np.concatenate([served, counted]) / np.maximum(asked, 1), 1.0)

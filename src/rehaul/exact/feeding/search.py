@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 import time
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 import numpy as np
 
-from rehaul.arrays import Bools, Reals
+from rehaul.arrays import Bools, Reals, Wholes
 from rehaul.exact.feeding.core import Core
 from rehaul.exact.feeding.figures import Tally
 from rehaul.exact.feeding.nearby import given, near, polish, shared_of, without
@@ -45,6 +45,7 @@ class BestFound:
     bound: float  # hundredths; nothing that does as much costs less
     proven: bool  # no cheaper one, none as cheap that comes first; or none at all
     nodes: int
+    left: Left | None = field(default=None, compare=False)  # where time was up: to go on from
 
 
 @dataclass
@@ -53,6 +54,15 @@ class SharedLearnt:
 
     ground: Ground | None = None
     rows: Carried | None = None
+    rises: tuple[Reals, Wholes] | None = None  # how columns lifted the bound, of a search of the same columns
+
+
+@dataclass(frozen=True)
+class Left:
+    """What is left of a search: no choice better than its best lies outside."""
+
+    core: Core
+    warm: SharedLearnt
 
 
 def find(
@@ -64,6 +74,7 @@ def find(
     below: int | None = None,
     beside: Tally | None = None,
     warm: SharedLearnt | None = None,
+    many_ways: int = MANY_WAYS,
 ) -> BestFound:
     """The first of the cheapest choices that meet `count`.
 
@@ -73,6 +84,7 @@ def find(
     beside : a choice of the same core that meets another number; one near it is looked for
     below : only what costs less than this is looked for; hundredths
     warm : kept from search to search of the same core; the answer does not depend on it
+    many_ways : from so many on those that carry others are tried at the root, each as the only one
 
     **Source**: docs/exact.md, "What the search does": branching and ties.
     """
@@ -80,14 +92,17 @@ def find(
     most_nodes, nodes, bound = FIRST_NODES, 0, 0.0
     while True:
         hunt = _Hunt(core, count, warm, start, below)
-        known = hunt.best is not None or len(core.ways) >= MANY_WAYS
+        many = len(core.ways) >= many_ways
+        known = hunt.best is not None or many
         came = hunt.strict(clock, 1)
         if came == PAUSED:
             hunt.look_nearby(beside)
             if nodes == 0:
                 warm.rows = hunt.carried()
             if known:
-                hunt.back_to_root(clock)
+                hunt.back_to_root()
+                if many:
+                    hunt.rule_out_carriers(clock)
             if known and 0.0 < hunt.left < FEWER:
                 core, warm, start = hunt.narrowed(), SharedLearnt(rows=hunt.carried()), hunt.best
                 continue
@@ -99,9 +114,10 @@ def find(
             cost = hunt.best.cost if hunt.best else 0
             return BestFound(hunt.best, float(cost), finished, nodes)
         if clock.left_s <= 0.0:
-            return BestFound(hunt.best, bound, False, nodes)
+            left = Left(core, SharedLearnt(warm.ground, hunt.carried(), hunt.rises))
+            return BestFound(hunt.best, bound, False, nodes, left)
         hunt.shake(clock)
-        warm = SharedLearnt(ground=warm.ground, rows=hunt.carried())
+        warm = SharedLearnt(warm.ground, hunt.carried(), hunt.rises)
         start = hunt.best
         most_nodes *= GROWTH
 
@@ -145,6 +161,8 @@ class _Hunt:
         kept_rows = ground.kept_of(self.program)
         self.node = node_of(self.program, self.wood.worth, self.wood.unit, kept_rows, warm.rows)
         self.columns = len(self.wood.worth)
+        if warm.rises is not None:
+            self.node.rise[:], self.node.seen[:] = warm.rises
         self.scratch = count_for(self.wood.planes, len(core.short))
         self.shared = shared_of(core, count)
         self.kept: list[_Kept] = []
@@ -215,13 +233,15 @@ class _Hunt:
         polish(self.shared, self.wood.planes, self.scratch, chosen)
         return self._take(self._tally(chosen))
 
-    def back_to_root(self, clock: Clock) -> None:
-        """To look at the root anew; of many ways those that carry others are ruled out where they can be."""
-        node, t = self.node, self.node.tableau
+    def back_to_root(self) -> None:
+        """To look at the root anew, with what was ruled out there."""
+        node = self.node
         undo_to(node, node.mark[0])
         node.numbers[DEPTH], node.numbers[FRESH], node.numbers[KNOWN] = 0, 1, NEW
-        if len(self.core.ways) < MANY_WAYS:
-            return
+
+    def rule_out_carriers(self, clock: Clock) -> None:
+        """Of the ways that others hang on, those that no choice as good as the best takes."""
+        node, t = self.node, self.node.tableau
         for alike in self._carriers:
             free = [way for way in alike if t.low[way] < t.high[way]]
             if free and clock.left_s > 0.0 and in_vain(self.wood, node, self.scratch, np.array(free)):
@@ -257,6 +277,11 @@ class _Hunt:
         """Without the ways that the root has ruled out."""
         t, ways = self.node.tableau, self.core.ways
         return self.core.only(ways[self._standing].tolist(), ways[t.low[: len(ways)] > 0.0].tolist())
+
+    @property
+    def rises(self) -> tuple[Reals, Wholes]:
+        """How much each column lifted the bound, summed, and how often, down and up."""
+        return self.node.rise, self.node.seen
 
     def carried(self) -> Carried:
         """Rows of the small program that bind."""

@@ -106,7 +106,7 @@ class Solver:
         self.impossible = not self.figures.must <= set(self.figures.group[self.core.ways].tolist())
         self._warm = SharedLearnt()
         self._known: dict[int, BestFound] = {}  # proven, by how many are met
-        self._begun: dict[int, Tally] = {}  # the best where time was up before the proof
+        self._begun: dict[int, BestFound] = {}  # where time was up before the proof
 
     def least(self, count: int, clock: Clock) -> BestFound:
         """Least cost that meets so many, or as many below that as can be.
@@ -198,12 +198,18 @@ class Solver:
         if self.core.plain and self.core.rows.size > MANY:
             found = self._plain(count, clock, below)
         else:
-            start = self._begun.get(count) if below is None else None
-            found = find(self.core, count, clock, start=start, below=below, beside=beside, warm=self._warm)
+            begun = self._begun.get(count) if below is None else None
+            core, warm = self.core, self._warm
+            if begun is not None and begun.left is not None:
+                core, warm = begun.left.core, begun.left.warm
+            start = None if begun is None else begun.tally
+            found = find(core, count, clock, start=start, below=below, beside=beside, warm=warm)
+            if begun is not None and not found.proven:
+                found = replace(found, bound=max(found.bound, begun.bound))
         if below is None and found.proven:
             self._known[count] = found
         elif below is None and found.tally is not None:
-            self._begun[count] = found.tally  # whoever asks again goes on from there
+            self._begun[count] = found  # whoever asks again goes on from there
         return found
 
     def _plain(self, count: int, clock: Clock, below: int | None) -> BestFound:
