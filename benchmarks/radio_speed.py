@@ -140,7 +140,7 @@ def limits(of: object, grid: object, direct_ms: float) -> None:
 def limits_of_reflections() -> None:
     """What one crossing and one path of a reflection cost at least, with all they need at hand."""
     count, limit = 1728, np.float32(COSINE_STEPS)
-    inverse = np.linspace(0.02, 0.4, count, dtype=np.float32)
+    inverse = np.linspace(0.02, 0.4, count + LANES, dtype=np.float32)
     lost, table = (
         np.zeros(count * LANES, dtype=np.float32),
         np.ones((COSINE_STEPS + 2, LANES), dtype=np.float32),

@@ -11,6 +11,7 @@ from rehaul.kernels.loop import Function, Loop
 from rehaul.kernels.operation import Operation
 
 _OPTIONS: dict[str, Any] = {"nogil": True, "error_model": "numpy"}
+_UNCOUNTED: dict[str, Any] = {"_nrt": False}
 _NO_WAY_IN: dict[str, Any] = {"no_cpython_wrapper": True, "no_cfunc_wrapper": True}  # costly to compile
 
 
@@ -22,6 +23,14 @@ def compiled(function: Function) -> Any:
 def inner(function: Function) -> Any:
     """A loop that is called from compiled code; from Python it runs as it is written."""
     return Loop(function, _OPTIONS | _NO_WAY_IN)
+
+
+def uncounted(function: Function) -> Any:
+    """As `inner`, for a loop that makes no array: nobody counts there who uses those that it is given.
+
+    Counting takes a hundred ticks a call and more; views of arrays are had without.
+    """
+    return Loop(function, _OPTIONS | _NO_WAY_IN | _UNCOUNTED)
 
 
 def inlined(function: Function) -> Any:

@@ -12,7 +12,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from rehaul.arrays import Reals
-from rehaul.kernels.loops import compiled, inner
+from rehaul.kernels.loops import compiled, inner, uncounted
 from rehaul.radio.geometry import FlatScene, Mirrors
 from rehaul.radio.joined import join_panels
 from rehaul.radio.mirror import ON_PLANE_M, cut_ring, cut_sheets
@@ -32,7 +32,7 @@ class Folded(NamedTuple):
 
     planes: NDArray[np.float64]  # (m, 4) unit normal and offset
     window: NDArray[np.float64]  # (6, n) joined panels, plane after plane: x0, y0, x1, y1, z0, z1
-    window_kind: NDArray[np.int32]  # (n,)
+    window_kind: NDArray[np.int32]  # (n,) as in `Joined`
     window_start: NDArray[np.int64]  # (m + 1,); none for levels, whose windows are plates
     sheets: NDArray[np.float64]  # (6, s) panels before each side of each mirror, then mirrored
     sheet_kind: NDArray[np.int32]  # (s,)
@@ -40,6 +40,7 @@ class Folded(NamedTuple):
         np.int64
     ]  # (4 m + 1,): mirror by mirror and side by side, as they stand and mirrored
     plates: Rings
+    swaps: NDArray[np.int32]  # (s, 2) of the holes, as in `Joined`
 
 
 def fold(pieces: FlatScene, mirrors: Mirrors) -> Folded:
@@ -52,7 +53,7 @@ def fold(pieces: FlatScene, mirrors: Mirrors) -> Folded:
     planes = np.zeros((len(upright) + len(levels), 4))
     planes[: len(upright), :2], planes[: len(upright), 3] = upright[:, :2], upright[:, 2]
     planes[len(upright) :, 2], planes[len(upright) :, 3] = 1.0, levels
-    panels, kind, plane = join_panels(pieces.panels_m, pieces.panel_kind, mirrors.plane_of_panel)
+    panels, kind, plane, swaps = join_panels(pieces.panels_m, pieces.panel_kind, mirrors.plane_of_panel)
     order = np.argsort(plane, kind="stable")
     window, window_kind, plane = np.ascontiguousarray(panels[order].T), kind[order], plane[order]
     room = 4 * len(planes) * len(plane)
@@ -68,6 +69,7 @@ def fold(pieces: FlatScene, mirrors: Mirrors) -> Folded:
         sheet_kind[: start[-1]].copy(),
         start,
         Rings(pieces.edges_m, pieces.edge_start.astype(np.int64), pieces.plate_z_m, pieces.plate_kind),
+        swaps,
     )
 
 
@@ -101,7 +103,7 @@ def room_for_rings(rings: Rings, times: int) -> Rings:
     )
 
 
-@inner
+@uncounted
 def add_rings(
     rings: Rings,
     count: int,
@@ -138,7 +140,7 @@ def add_rings(
     return made
 
 
-@inner
+@uncounted
 def image_of(plane: Reals, source: Reals, axis: Reals, image: Reals, turned: Reals) -> tuple[float, float]:
     """Mirror `source` and `axis` (3,) at a plane (4,) into `image` and `turned`.
 

@@ -51,6 +51,17 @@ def in_lanes(rows: NDArray[np.float32], sd_db: NDArray[np.float32], mark: int | 
     return out
 
 
+def with_swaps(table: NDArray[np.float32], swaps: NDArray[np.int32]) -> NDArray[np.float32]:
+    """Lanes of kinds (kind, cosine step, lane), and behind them of holes, the last of `swaps` (s, 2) first.
+
+    A hole is what is there instead, which is nothing where that is negative, less what it lies in; so row -1
+    is the first of them.
+    """
+    nothing = np.zeros_like(table[:1])
+    within, instead = swaps[::-1, 0], swaps[::-1, 1]  # NOTHING, -1, finds the row that is put last
+    return np.concatenate([table, np.concatenate([table, nothing])[instead] - table[within]])
+
+
 def _at(builder: Any, address: Any, size: int) -> Any:
     """Pointer to `size` floats."""
     from llvmlite import ir
@@ -163,21 +174,79 @@ def least_sum(_: Any, one: Any, other: Any) -> Any:
     return types.float32(types.int64, types.int64), build
 
 
+@operation
+def _add_run(
+    _: Any, depth: Any, growth: Any, inverse: Any, into: Any, size: Any, table: Any, limit: Any
+) -> Any:
+    """As `add_run` where a receiver has LANES: places in the table are found for LANES receivers at once."""
+    from llvmlite import ir
+    from numba import types
+    from numba.core import cgutils
+
+    number, whole, wide = (
+        ir.VectorType(ir.FloatType(), LANES),
+        ir.VectorType(ir.IntType(32), LANES),
+        4 * LANES,
+    )
+
+    def build(context: Any, builder: Any, signature: Any, given: Any) -> Any:
+        depth, growth, inverse, into, size, table, limit = given
+        with builder.goto_entry_block():
+            parts, steps = (builder.alloca(ir.ArrayType(kind.element, LANES)) for kind in (number, whole))
+        depths, growths, limits = (_in_all(builder, one, LANES) for one in (depth, growth, limit))
+        eight, row_bytes = ir.Constant(size.type, LANES), ir.Constant(size.type, wide)
+        with cgutils.for_range_slice(builder, size.type(0), size, eight) as (first, _):
+            start = builder.trunc(first, ir.IntType(32))
+            ones = builder.insert_element(
+                ir.Constant(whole, ir.Undefined), start, ir.Constant(ir.IntType(32), 0)
+            )
+            starts = builder.shuffle_vector(ones, ones, ir.Constant(whole, [0] * LANES))
+            places = builder.sitofp(builder.add(starts, ir.Constant(whole, list(range(LANES)))), number)
+            at = builder.add(inverse, builder.mul(first, ir.Constant(size.type, 4)))
+            cosines = builder.fmul(
+                builder.fadd(depths, builder.fmul(growths, places)), _load(builder, at, LANES)
+            )
+            places = builder.select(builder.fcmp_ordered("<", cosines, limits), cosines, limits)
+            floors = builder.fptosi(places, whole)
+            builder.store(
+                builder.fsub(places, builder.sitofp(floors, number)),
+                builder.bitcast(parts, number.as_pointer()),
+                align=4,
+            )
+            builder.store(
+                builder.mul(floors, ir.Constant(whole, [wide] * LANES)),
+                builder.bitcast(steps, whole.as_pointer()),
+                align=4,
+            )
+            left = builder.sub(size, first)
+            count = builder.select(builder.icmp_signed("<", left, eight), left, eight)
+            base = builder.add(into, builder.mul(first, row_bytes))
+            with cgutils.for_range(builder, count, intp=size.type) as one:
+                slot = [ir.Constant(ir.IntType(32), 0), builder.trunc(one.index, ir.IntType(32))]
+                step = builder.load(builder.gep(steps, slot, inbounds=True))
+                part = _in_all(builder, builder.load(builder.gep(parts, slot, inbounds=True)), LANES)
+                row = builder.add(table, builder.sext(step, size.type))
+                low, high = _load(builder, row, LANES), _load(builder, builder.add(row, row_bytes), LANES)
+                more = builder.fmul(part, builder.fsub(high, low), flags=_FUSED)
+                found = builder.fadd(low, more, flags=_FUSED)
+                to = builder.add(base, builder.mul(one.index, row_bytes))
+                _store(builder, builder.fadd(_load(builder, to, LANES), found), to, LANES)
+        return context.get_dummy_value()
+
+    return types.void(types.float32, types.float32, *[types.int64] * 4, types.float32), build
+
+
 @inlined
 def add_run(depth, growth, inverse, into, size, table, lanes, limit):  # type: ignore[no-untyped-def]
     """Add one piece to a run of `size` receivers.
 
     `inverse`, `into` and `table` (cosine step, lane) are addresses; the cosine of incidence in steps of the
-    table is (depth + growth i) · inverse, at most `limit`.
+    table is (depth + growth i) · inverse, at most `limit`. LANES places behind the last `inverse` are read.
     """
     if lanes > LANES:
         _add_wide_run(depth, growth, inverse, into, size, table, lanes, limit)
     else:
-        for i in range(size):
-            place = min((depth + growth * np.float32(np.int32(i))) * float_at(inverse, i), limit)
-            k = np.int32(place)
-            row = table + np.int64(k) * (4 * LANES)
-            add_between(into + i * (4 * LANES), row, row + 4 * LANES, place - np.float32(k))
+        _add_run(depth, growth, inverse, into, size, table, limit)
 
 
 @inner

@@ -9,12 +9,12 @@ import numpy as np
 from numpy.typing import NDArray
 
 from rehaul.arrays import Reals
-from rehaul.kernels.loops import compiled
+from rehaul.kernels.loops import uncounted
 
 ON_PLANE_M = 1e-7
 
 
-@compiled
+@uncounted
 def cut_sheets(
     sheets: Reals,
     kind: NDArray[np.int32],
@@ -31,11 +31,16 @@ def cut_sheets(
     """Write what is before the mirror of the panels (6, n) from `first` to `end`, as it stands or mirrored.
 
     To `out` (6, at least as many) and `out_kind`; returns how many. Heights stay in order: the lower first.
-    What is left of a panel in the mirror's own plane is nothing. **Source**: method of images; docs/radio.md,
-    "How reflections are fast".
+    What is left of a panel in the mirror's own plane is nothing, nor of the holes (negative `kind`) that
+    follow a panel of which nothing is left. **Source**: method of images; docs/radio.md, "How reflections are
+    fast".
     """
-    count = 0
+    count, gone = 0, False
     for p in range(first, end):
+        if kind[p] >= 0:
+            gone = True
+        elif gone:
+            continue
         x0, y0, x1, y1 = sheets[0, p], sheets[1, p], sheets[2, p], sheets[3, p]
         z0, z1 = sheets[4, p], sheets[5, p]
         if nz != 0.0:
@@ -62,10 +67,11 @@ def cut_sheets(
         out[0, count], out[1, count], out[2, count], out[3, count] = x0, y0, x1, y1
         out[4, count], out[5, count], out_kind[count] = z0, z1, kind[p]
         count += 1
+        gone = False
     return count
 
 
-@compiled
+@uncounted
 def cut_ring(
     ring: Reals,
     first: int,

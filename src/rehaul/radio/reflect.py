@@ -14,7 +14,7 @@ from numpy.typing import NDArray
 
 from rehaul.arrays import Floats, Reals
 from rehaul.kernels.loops import compiled
-from rehaul.radio.beams import LIT, look, room_for, shade_rings, shade_sheets
+from rehaul.radio.beams import EVERY, LIT, look, measure, room_for, shade_rings, shade_sheets
 from rehaul.radio.bodies import BodyTables, FlatBodies, round_storey_mirrored
 from rehaul.radio.folded import Folded, add_rings, image_of, room_for_rings
 from rehaul.radio.lanes import address
@@ -64,6 +64,7 @@ def reflect_grid(
     plates, rings = folded.plates, room_for_rings(folded.plates, 2)
     bench = room_for(ny, nx, lanes, folded.sheets.shape[1], rings.edges.shape[0])
     image, turned, normal = np.empty(3), np.empty(3), np.empty(3)
+    lit = np.empty((1, ny, 2), dtype=np.int64)
     power_at, scatter_at = address(power), address(scatter)
     window, window_kind, window_start = folded.window, folded.window_kind, folded.window_start
     sheets, sheet_kind, sheet_start = folded.sheets, folded.sheet_kind, folded.sheet_start
@@ -78,28 +79,48 @@ def reflect_grid(
         side = 4 * m + (0 if sign > 0.0 else 2)
         for s in range(heights.size):
             view = look(image, origin, step, heights[s], bench, nx)
-            shade_sheets(
-                window, window_kind, window_start[m], window_start[m + 1],
-                panel_last, lanes, nx, view, bench, True,
-            )  # fmt: skip
-            if at[2] != 0.0:
-                level = at[2] * at[3]
-                shade_rings(plates, plates.z.size, level, plate_last, lanes, nx, view, bench, True)
-            if not take_hull(bench, nx, True):
+            for opens in (True, False):
+                shade_sheets(
+                    window, window_kind, window_start[m], window_start[m + 1],
+                    panel_last, lanes, nx, view, bench, opens,
+                )  # fmt: skip
+                if at[2] != 0.0:
+                    level = at[2] * at[3]
+                    shade_rings(plates, plates.z.size, level, plate_last, lanes, nx, view, bench, opens)
+                if opens:
+                    if not take_hull(bench, nx):
+                        break
+                    measure(view, bench, nx)
+            if bench.box[1] < 0:
                 continue
-            shade_rings(rings, made, 0.0, plate_loss, lanes, nx, view, bench, False)
+            shade_rings(rings, made, EVERY, plate_loss, lanes, nx, view, bench, False)
             shade_sheets(
                 sheets, sheet_kind, sheet_start[side], sheet_start[side + 2],
                 panel_loss, lanes, nx, view, bench, False,
             )  # fmt: skip
             if bodies[0].shape[0] > 0:
                 normal[:] = at[:3]
+                for j in range(ny):
+                    lit[0, j, 0], lit[0, j, 1] = bench.rows[LIT, j], bench.rows[LIT + 1, j]
                 round_storey_mirrored(
                     bodies, body_tables, source, image, normal, before, origin, step, heights[s : s + 1],
-                    bench.rows[:, LIT : LIT + 2].copy().reshape(1, ny, 2), lanes, nx, bench.lost,
+                    lit, lanes, nx, bench.lost,
                 )  # fmt: skip
             count = list_lit(
-                image, turned, pattern, origin, step, spreads[0], bands, lanes, nx, 1, view.rise, bench
+                image,
+                turned,
+                pattern,
+                origin,
+                step,
+                spreads[0],
+                bands,
+                lanes,
+                nx,
+                1,
+                view.rise,
+                0,
+                few,
+                bench,
             )
             storey = 4 * s * size * few
             gather(bench, count, lanes, few, bands, free, spreads[1], power_at + storey, scatter_at + storey)

@@ -12,7 +12,7 @@ import numpy as np
 
 from rehaul.arrays import Floats, Reals
 from rehaul.kernels.loops import compiled
-from rehaul.radio.beams import look, room_for, shade_rings, shade_sheets
+from rehaul.radio.beams import EVERY, look, measure, room_for, shade_rings, shade_sheets
 from rehaul.radio.faint import leave_faint
 from rehaul.radio.folded import Folded, add_rings, image_of, room_for_rings
 from rehaul.radio.lanes import address
@@ -73,12 +73,12 @@ def reflect_twice_grid(
                 window, window_kind, window_start[m], window_start[m + 1],
                 two[0], two[1], two[2], two[3], True, gate, gate_kind,
             )  # fmt: skip
-            open_doors, first_level = 0, 0.0
+            open_doors, first_level, last_level = 0, 0.0, two[2] * two[3]
             if one[2] != 0.0:
                 first_level = one[2] * one[3]
                 open_doors = add_rings(plates, plates.z.size, two[0], two[1], two[2], two[3], True, doors, 0)
                 if two[2] != 0.0:
-                    first_level = 2.0 * two[2] * two[3] - first_level
+                    first_level = 2.0 * last_level - first_level
             ways, made = -1, 0
             for s in range(heights.size):
                 view = look(second, origin, step, heights[s], bench, nx)
@@ -87,15 +87,22 @@ def reflect_twice_grid(
                     panel_last, lanes, nx, view, bench, True,
                 )  # fmt: skip
                 if two[2] != 0.0:
-                    level = two[2] * two[3]
-                    shade_rings(plates, plates.z.size, level, plate_last, lanes, nx, view, bench, True)
-                if not take_hull(bench, nx, True):
+                    shade_rings(plates, plates.z.size, last_level, plate_last, lanes, nx, view, bench, True)
+                if not take_hull(bench, nx):
                     continue
                 shade_sheets(gate, gate_kind, 0, gates, panel_first, lanes, nx, view, bench, True)
                 shade_rings(doors, open_doors, first_level, plate_first, lanes, nx, view, bench, True)
-                if not take_hull(bench, nx, False):
-                    wipe(bench, nx, lanes)
+                if not take_hull(bench, nx):
                     continue
+                measure(view, bench, nx)
+                shade_sheets(
+                    window, window_kind, window_start[k], window_start[k + 1],
+                    panel_last, lanes, nx, view, bench, False,
+                )  # fmt: skip
+                if two[2] != 0.0:
+                    shade_rings(plates, plates.z.size, last_level, plate_last, lanes, nx, view, bench, False)
+                shade_sheets(gate, gate_kind, 0, gates, panel_first, lanes, nx, view, bench, False)
+                shade_rings(doors, open_doors, first_level, plate_first, lanes, nx, view, bench, False)
                 if ways < 0:
                     ways = cut_sheets(
                         sheets, sheet_kind,
@@ -104,13 +111,13 @@ def reflect_twice_grid(
                     )  # fmt: skip
                     made = add_rings(plates, plates.z.size, two[0], two[1], two[2], two[3], False, rings, 0)
                     made = add_rings(mid, unfolded, two[0], two[1], two[2], two[3], True, rings, made)
-                shade_rings(rings, made, 0.0, plate_loss, lanes, nx, view, bench, False)
-                count = list_lit(
-                    second, again, pattern, origin, step, spreads[0], bands, lanes, nx, 2, view.rise, bench
-                )
+                shade_rings(rings, made, EVERY, plate_loss, lanes, nx, view, bench, False)
                 there, storey = s * size, 4 * s * size * few
-                aim = wanted_at + storey
-                count = leave_faint(bench, count, nx, lanes, few, there, aim, left_out, faint_db)
+                count = list_lit(
+                    second, again, pattern, origin, step, spreads[0], bands, lanes, nx, 2, view.rise,
+                    wanted_at + storey, few, bench,
+                )  # fmt: skip
+                count = leave_faint(bench, count, nx, there, left_out, faint_db)
                 if count > 0:
                     shade_sheets(
                         sheets, sheet_kind, sheet_start[side], sheet_start[side + 1],

@@ -5,7 +5,7 @@ from __future__ import annotations
 import numpy as np
 
 from rehaul.arrays import Floats
-from rehaul.kernels.loops import compiled, inner
+from rehaul.kernels.loops import compiled, inner, uncounted
 from rehaul.radio.beams import Bench
 from rehaul.radio.decibels import POWER_SHIFT_DB, decibels, powers
 from rehaul.radio.lanes import FEW, add_power, address, float_at, put_level
@@ -75,7 +75,7 @@ def free_of(free_db: Floats, few: int) -> Floats:
     return found
 
 
-@inner
+@uncounted
 def gather(
     bench: Bench,
     count: int,

@@ -15,7 +15,7 @@ from rehaul.radio.easing import eased_spreads, to_eased
 from rehaul.radio.edges import Edges, find_edges
 from rehaul.radio.folded import Folded, fold
 from rehaul.radio.geometry import FlatScene, find_mirrors, flatten
-from rehaul.radio.lanes import in_lanes
+from rehaul.radio.lanes import in_lanes, with_swaps
 from rehaul.radio.layers import LayeredKind
 from rehaul.radio.losstable import COSINE_STEPS, THICKNESS_TOLERANCE, in_db, loss_table
 from rehaul.radio.reflect import LaneTables
@@ -145,12 +145,13 @@ def lane_tables(
     panel, panel_mirror, plate, plate_mirror = (
         upright_tables(scene, bands, thickness_tolerance) if upright else (*mixed[:2], *mixed[:2])
     )
+    swaps = folded(scene).swaps
     return LaneTables(
-        in_lanes(panel, spread, None),
+        with_swaps(in_lanes(panel, spread, None), swaps),
         in_lanes(plate, spread, None),
-        in_lanes(panel_mirror, spread, 0),
+        with_swaps(in_lanes(panel_mirror, spread, 0), swaps),
         in_lanes(plate_mirror, spread, 0),
-        in_lanes(panel_mirror, spread, 1),
+        with_swaps(in_lanes(panel_mirror, spread, 1), swaps),
         in_lanes(plate_mirror, spread, 1),
     )
 
