@@ -21,24 +21,9 @@ _TINY = 1e-300  # cells; what is divided by is no less
 _SLACK = 1e-6  # cells by which a box is taken too large rather than too small
 
 LIT, HULL, USED, LISTED = 0, 2, 4, 6  # places in `rows`: what counts, what windows open, what was written to
-(
-    AX,
-    AY,
-    BX,
-    BY,
-    BEGIN,
-    STOP,
-    LOW,
-    HIGH,
-    SLOPE_N,
-    SLOPE_A,
-    SLOPE_B,
-    LEFT_N,
-    RIGHT_N,
-    LEFT_A,
-    RIGHT_A,
-    LENGTH,
-) = range(16)
+# rows of `lines`
+AX, AY, BX, BY, BEGIN, STOP, LOW, HIGH = 0, 1, 2, 3, 4, 5, 6, 7
+SLOPE_N, SLOPE_A, SLOPE_B, LEFT_N, RIGHT_N, LEFT_A, RIGHT_A, LENGTH = 8, 9, 10, 11, 12, 13, 14, 15
 EVERY = np.inf  # level of plates [m]: all of them
 PANEL, HOLE = 0, 2  # places in `ends`: of the panel that is looked at, and of a hole in it
 
