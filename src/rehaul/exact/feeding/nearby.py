@@ -68,14 +68,14 @@ def shared_of(core: Core, enough: int) -> Shared:
         beside=np.ascontiguousarray(beside),
         hangs=f.hangs[ways],
         first_beside=_firsts(beside),
-        besides=np.nonzero(beside)[1],
+        besides=_places(beside),
         counts=np.ascontiguousarray(f.counts[:, ways]),
         fewer=f.least,
         need=core.short,
         takes=f.takes[ways],
         uses=np.ascontiguousarray(uses),
         first_used=_firsts(uses),
-        used=np.nonzero(uses)[1],
+        used=_places(uses),
         resource_cost=f.resource_cost[resources],
         resource_takes=f.resource_takes[resources],
         excludes=f.excludes[resources],
@@ -83,6 +83,11 @@ def shared_of(core: Core, enough: int) -> Shared:
         class_cost=f.class_cost,
         enough=enough,
     )
+
+
+def _places(table: NDArray[np.bool_]) -> NDArray[np.int64]:
+    """Where in its row each flag stands, row after row."""
+    return np.ascontiguousarray(np.nonzero(table)[1])
 
 
 def _firsts(table: NDArray[np.bool_]) -> NDArray[np.int64]:
