@@ -7,13 +7,15 @@ from collections.abc import Callable
 from functools import update_wrapper
 from typing import Any, ClassVar
 
+import numpy as np
+
 from rehaul.kernels.blocks import Block, Unready, block_of
 from rehaul.kernels.machine import Entry, entries_of
 
 Function = Callable[..., Any]
 Listener = Callable[["Loop", tuple[Any, ...]], Any]
 
-MOST_TUPLES = 16  # of those that a loop was given last
+MOST_SMALL, SMALL_BYTES = 16, 200_000  # tuples that a loop goes on holding
 _MAKING = threading.RLock()
 
 
@@ -24,7 +26,8 @@ class Loop:
     which takes longer to load than most loops to run, stays out of the process. What is not ready, or is
     called with other types, numba compiles, or takes from what it has kept.
 
-    Arrays in a named tuple keep their shape and place: of the last few tuples each is looked at once.
+    Arrays in a named tuple keep their shape and place: a tuple given twice running is looked at once, and a
+    small one of the last few.
     """
 
     listener: ClassVar[Listener | None] = None  # what is called instead, while machine code is being made
@@ -36,7 +39,8 @@ class Loop:
         self.options = self.targetoptions = options  # by the second name numba asks whether to put it in line
         self.package = function.__module__.partition(".")[2].partition(".")[0]
         self._entries: dict[str, Entry] | None = None
-        self._last: dict[tuple[int, int], tuple[Any, Block]] = {}  # by place and object, which is held
+        self._last: dict[int, tuple[Any, Block]] = {}  # by place
+        self._small: dict[int, tuple[Any, Block]] = {}  # by the object's number, which is its own while held
         self._dispatcher: Any = None
 
     def __call__(self, *given: Any) -> Any:
@@ -65,12 +69,18 @@ class Loop:
     def _block(self, place: int, value: Any) -> Block:
         if not hasattr(value, "_fields"):
             return block_of(value)
-        last = self._last.get((place, id(value)))
-        if last is None:
-            if len(self._last) >= MOST_TUPLES:
-                self._last = {}
-            last = self._last[place, id(value)] = value, block_of(value)
+        last = self._last.get(place)
+        if last is None or last[0] is not value:
+            last = self._last[place] = self._small.get(id(value)) or self._seen(value)
         return last[1]
+
+    def _seen(self, value: Any) -> tuple[Any, Block]:
+        found = value, block_of(value)
+        if sum(part.nbytes for part in value if isinstance(part, np.ndarray)) <= SMALL_BYTES:
+            if len(self._small) >= MOST_SMALL:
+                self._small = {}
+            self._small[id(value)] = found
+        return found
 
     @property
     def name(self) -> str:

@@ -76,6 +76,7 @@ def ready(made: Path) -> Iterator[None]:
         for loop in LOOPS:
             patch.setattr(loop, "_entries", entries.get(loop.name, {}))
             patch.setattr(loop, "_last", {})
+            patch.setattr(loop, "_small", {})
             patch.setattr(loop, "_dispatcher", nobody)
         yield
 
@@ -103,6 +104,18 @@ def test_each_kind_of_answer() -> None:
 def test_fields_are_found_by_name_in_each_named_tuple() -> None:
     assert weights_of(heap()) == 8.0
     assert weights_of(pile()) == 3.0
+
+
+@pytest.mark.usefixtures("ready")
+def test_of_many_named_tuples_each_is_read_as_itself() -> None:
+    """Small ones and large, more than are held, one after the other and again."""
+    small = [Heap(np.full(3, float(n)), np.ones(3), np.zeros((2, 3), np.int64), 0.5) for n in range(40)]
+    large = [Heap(np.full(30_000, float(n)), *small[0][1:]) for n in range(4)]
+    for _ in range(2):
+        for n, one in enumerate(small):
+            assert heaviest(one) == float(n) and heaviest(large[n % 4]) == float(n % 4)
+    held = [value for value, _ in heaviest._small.values()]
+    assert 0 < len(held) <= 16 and not any(value is one for value in held for one in large)
 
 
 @pytest.mark.usefixtures("ready")
