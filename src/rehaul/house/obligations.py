@@ -7,7 +7,7 @@ recorded: who, when, in what words. Believing that a line is unused is not a dec
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from functools import lru_cache
 
 from rehaul.errors import BadInput
@@ -104,20 +104,30 @@ def found_reasons(
     return tuple(reasons)
 
 
+@dataclass(frozen=True)
+class _Known:
+    """What was found of a job as one reader reads it, by cable: a plan asks a dozen times of each."""
+
+    reasons: dict[str, tuple[HeldReason, ...]] = field(default_factory=dict)
+    uses: dict[str, str] = field(default_factory=dict)
+
+
+@lru_cache(maxsize=4)  # jobs are large, and nobody asks again of one that was edited
+def _known_of(job: Same[Job], whom: Reader) -> _Known:
+    return _Known()
+
+
 def held_on(job: Job, run_id: str) -> tuple[HeldReason, ...]:
     """Every reason why a cable of the job may not be cut or moved yet; empty if it may.
 
     As `held_reasons`, with all that the job has on record. Raises BadInput for a cable that the job does
     not have.
     """
-    return _held_on(Same(job), run_id, reader())
-
-
-@lru_cache(maxsize=2048)  # a plan asks a dozen times of each cable
-def _held_on(of: Same[Job], run_id: str, whom: Reader) -> tuple[HeldReason, ...]:
-    job = of.of
-    run = _run(job, run_id)
-    return held_reasons(run, job.obligations, job.decisions, job.line_checks)
+    known = _known_of(Same(job), reader()).reasons
+    if run_id not in known:
+        run = _run(job, run_id)
+        known[run_id] = held_reasons(run, job.obligations, job.decisions, job.line_checks)
+    return known[run_id]
 
 
 def open_obligations(job: Job, run_id: str) -> tuple[Obligation, ...]:
@@ -135,12 +145,13 @@ def use_hold(job: Job, run_id: str) -> str:
     One that is noted as live never counts without anybody named behind it, decision or not. Raises BadInput
     for a run that the job does not have. **Source**: docs/trace.md, "Before anything": what may be cut.
     """
-    return _use_hold(Same(job), run_id, reader())
+    known = _known_of(Same(job), reader()).uses
+    if run_id not in known:
+        known[run_id] = _use_hold(job, run_id)
+    return known[run_id]
 
 
-@lru_cache(maxsize=2048)
-def _use_hold(of: Same[Job], run_id: str, whom: Reader) -> str:
-    job = of.of
+def _use_hold(job: Job, run_id: str) -> str:
     run = _run(job, run_id)
     holders = open_obligations(job, run_id)
     if holders:

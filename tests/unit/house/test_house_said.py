@@ -12,6 +12,7 @@ from rehaul.house import (
     Obligation,
     ObligationKind,
     ObligationState,
+    RunState,
     Ties,
     held_on,
     parse_job,
@@ -62,6 +63,26 @@ def test_what_holds_a_cable_is_said_in_french(job: Job) -> None:
             assert _in_french(str(reason)).startswith(f"{run.id}\u00a0: ")
         held = use_hold(job, run.id)
         assert not held or run.id in _in_french(held)
+
+
+def test_what_holds_a_cable_is_asked_anew_of_another_job_and_said_anew_to_another_reader() -> None:
+    job = parse_job((EXAMPLES[0].parent / "1934-brick-pendant-alarm.rehaul.json").read_bytes())
+    run = next(run.id for run in job.house.runs if held_on(job, run.id) and use_hold(job, run.id))
+    english, reasons = use_hold(job, run), held_on(job, run)
+    with speaking(FRENCH):
+        assert use_hold(job, run) == _in_french(english)
+        assert [one.problem for one in held_on(job, run)] == [_in_french(one.problem) for one in reasons]
+    free = job.house.model_copy(
+        update={
+            "runs": tuple(
+                one.model_copy(update={"state": RunState.DEAD}) if one.id == run else one
+                for one in job.house.runs
+            )
+        }
+    )
+    freed = job.model_copy(update={"house": free, "obligations": (), "line_checks": ()})
+    assert (held_on(freed, run), use_hold(freed, run)) == ((), "")
+    assert (held_on(job, run), use_hold(job, run)) == (reasons, english)
 
 
 def test_a_held_cable_keeps_its_names_in_french() -> None:
