@@ -156,8 +156,9 @@ class Plans:
     async def _run(self, sitting: Sitting, kind: str, piece: Piece) -> None:
         def progress(words: str) -> None:
             piece.words = words
-            if piece.answered != piece.revision and self._seconds(piece) > SAYS_SO_S:
-                _tell(sitting)  # who has the answer is not told what else is worked on
+            answered = piece.made is not None and piece.answered == piece.revision  # pages show that instead
+            if not answered and self._seconds(piece) > SAYS_SO_S:
+                _tell(sitting)
 
         def part(answer: AnswerMade) -> None:
             piece.answer, piece.answered = answer, piece.revision

@@ -4,13 +4,13 @@ from __future__ import annotations
 
 import asyncio
 from types import SimpleNamespace
-from typing import Any
+from typing import Any, cast
 
 import pytest
 
 from rehaul.errors import BadInput
 from rehaul.house import Job, Tick
-from rehaul.web.plans import MOST_KEPT, Plans, fits
+from rehaul.web.plans import MOST_KEPT, SAYS_SO_S, Plans, fits
 from rehaul.web.worker import Stopped, WorkerFault
 
 JOB = Job(id="j", title="As it was")
@@ -23,6 +23,7 @@ class Working:
 
     def __init__(self) -> None:
         self.given: list[Job] = []
+        self.told: list[bool] = []
 
     async def run(self, kind: str, job: Job, *said: str, seconds: float, progress: Any, part: Any) -> Any:
         self.given.append(job)
@@ -396,3 +397,35 @@ def test_what_was_made_longest_ago_is_let_go_first() -> None:
 def test_what_depends_on_ticks() -> None:
     assert fits("plan", JOB, TICKED) and not fits("papers", JOB, TICKED) and fits("papers", JOB, JOB)
     assert not fits("plan", JOB, OTHER) and not fits("plan", None, JOB)
+
+
+def test_stages_are_told_until_pages_show_the_answer() -> None:
+    """Who has no plan yet sees the stages to the end: an answer alone is shown by nobody."""
+
+    class Telling(Working):
+        async def run(self, kind: str, job: Job, *said: str, seconds: float, progress: Any, part: Any) -> Any:
+            told = []
+            piece.started_s -= 10 * SAYS_SO_S
+            for step in (lambda: progress("choosing"), lambda: part("answer"), lambda: progress("ordering")):
+                before = sat.woken
+                step()
+                told.append(sat.woken > before)
+            self.told = told
+            return "plan"
+
+    async def talk(job: Job, revision: int) -> Any:
+        nonlocal piece
+        sat.edit(job, revision)
+        plans.start(sat, "plan")
+        piece = plans.piece(sat, "plan")
+        await piece.task
+        return worker.told
+
+    worker, sat, piece = Telling(), cast(Any, Sat(JOB)), cast(Any, None)
+    plans = plans_with(worker)
+
+    async def both() -> None:
+        assert await talk(JOB, 0) == [True, True, True]
+        assert await talk(OTHER, 1) == [True, True, False]
+
+    asyncio.run(both())
