@@ -16,7 +16,7 @@ import sys
 import time
 
 from playwright.sync_api import Locator, Page, Position, sync_playwright
-from served_demo import ARGUMENTS, CHROMIUM, opened, served
+from served_demo import launched, opened, served
 
 from rehaul.house import Job
 from rehaul.jobs import demo_job
@@ -39,7 +39,7 @@ def main(moves: int) -> None:
 
 def measure(address: str, job: Job, moves: int) -> None:
     with sync_playwright() as tools:
-        browser = tools.chromium.launch(executable_path=CHROMIUM, args=ARGUMENTS)
+        browser = launched(tools)
         page = browser.new_page(viewport={"width": 1366, "height": 850})
         opened(page, address)
         sheet = page.get_by_role("application")

@@ -17,7 +17,7 @@ import sys
 
 from drag_to_paint import IDLE
 from playwright.sync_api import Page, sync_playwright
-from served_demo import ARGUMENTS, CHROMIUM, opened, served
+from served_demo import launched, opened, served
 
 from rehaul.jobs import demo_job
 
@@ -58,7 +58,7 @@ def main(count: int) -> None:
 def measure(address: str, count: int) -> None:
     job, rng = demo_job(), random.Random(7)
     with sync_playwright() as tools:
-        browser = tools.chromium.launch(executable_path=CHROMIUM, args=ARGUMENTS)
+        browser = launched(tools)
         page = browser.new_page(viewport={"width": 1366, "height": 850})
         opened(page, address)
         page.goto(f"{page.url.rsplit('/', 1)[0]}/coverage")

@@ -11,20 +11,18 @@ import tempfile
 from collections.abc import Iterator
 from pathlib import Path
 
-from playwright.sync_api import Page
+from playwright.sync_api import Browser, Page, Playwright
+
+sys.path.insert(0, str(Path(__file__).parents[1] / "tests"))
+sys.path.insert(0, str(Path(__file__).parents[1] / "tests" / "faces"))
+from browsing import QUIET, browser_program
 
 from rehaul.jobs import demo_job, save_job
 
-CHROMIUM = "/usr/bin/chromium"
-ARGUMENTS = [
-    "--no-sandbox",
-    "--disable-gpu",
-    "--disable-quic",
-    "--no-first-run",
-    "--disable-background-networking",
-    "--disable-component-update",
-    "--disable-sync",
-]
+
+def launched(tools: Playwright) -> Browser:
+    """A browser as the tests have it: the Chromium that is on PATH."""
+    return tools.chromium.launch(executable_path=browser_program(), args=list(QUIET))
 
 
 def free_port() -> int:

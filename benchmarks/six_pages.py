@@ -17,7 +17,7 @@ from pathlib import Path
 
 from playwright.sync_api import Page, sync_playwright
 from pointer_up import show
-from served_demo import ARGUMENTS, CHROMIUM, opened, served
+from served_demo import launched, opened, served
 
 from rehaul.jobs import demo_job
 
@@ -59,7 +59,7 @@ def main(minutes: float, pages: int) -> None:
 def measure(address: str, minutes: float, pages: int, server: int) -> None:
     job, rng = demo_job(), random.Random(11)
     with sync_playwright() as tools:
-        browsers = [tools.chromium.launch(executable_path=CHROMIUM, args=ARGUMENTS) for _ in range(pages)]
+        browsers = [launched(tools) for _ in range(pages)]
         here = browsers[0].new_context()
         first = here.new_page()
         opened(first, address)
