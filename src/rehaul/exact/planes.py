@@ -141,12 +141,19 @@ def gains_at(planes: Planes, count: Count, x: NDArray[np.float64]) -> None:
             count.part[w] = part
             covered += _ones(mask ^ part)
         count.whole[g] += value * covered
-        for o in range(len(planes.bits)):
-            bits = planes.bits[o]
-            found = 0
-            for w in range(low, high):
-                found += _ones(bits[w] & count.part[w])
-            count.gain[g, o] += value * found
+        _add_gains(planes, count, p)
+
+
+@inner
+def _add_gains(planes, count, p):  # type: ignore[no-untyped-def]
+    """What every option would add in one plane, on its places that are open: `part`."""
+    g, value, low, high = planes.group[p], planes.value[p], planes.first[p], planes.last[p]
+    for o in range(len(planes.bits)):
+        bits = planes.bits[o]
+        found = 0
+        for w in range(low, high):
+            found += _ones(bits[w] & count.part[w])
+        count.gain[g, o] += value * found
 
 
 @compiled
@@ -159,18 +166,13 @@ def gains_short(planes: Planes, count: Count, x: NDArray[np.float64], need: NDAr
     served_at(planes, count, x)
     count.gain[:] = 0
     for p in range(len(planes.group)):
-        g, value, start = planes.group[p], planes.value[p], planes.start[p]
+        g, start = planes.group[p], planes.start[p]
         if count.whole[g] >= need[g]:
             continue
         low, high = planes.first[p], planes.last[p]
         for w in range(low, high):
             count.part[w] = planes.mask[start + w - low] & count.open_[w]
-        for o in range(len(planes.bits)):
-            bits = planes.bits[o]
-            found = 0
-            for w in range(low, high):
-                found += _ones(bits[w] & count.part[w])
-            count.gain[g, o] += value * found
+        _add_gains(planes, count, p)
 
 
 @compiled

@@ -74,6 +74,7 @@ def reflect_twice_grid(
                 two[0], two[1], two[2], two[3], True, gate, gate_kind,
             )  # fmt: skip
             open_doors, first_level, last_level = 0, 0.0, two[2] * two[3]
+            lying = plates.z.size if two[2] != 0.0 else 0
             if one[2] != 0.0:
                 first_level = one[2] * one[3]
                 open_doors = add_rings(plates, plates.z.size, two[0], two[1], two[2], two[3], True, doors, 0)
@@ -82,27 +83,24 @@ def reflect_twice_grid(
             ways, made = -1, 0
             for s in range(heights.size):
                 view = look(second, origin, step, heights[s], bench, nx)
-                shade_sheets(
-                    window, window_kind, window_start[k], window_start[k + 1],
-                    panel_last, lanes, nx, view, bench, True,
-                )  # fmt: skip
-                if two[2] != 0.0:
-                    shade_rings(plates, plates.z.size, last_level, plate_last, lanes, nx, view, bench, True)
-                if not take_hull(bench, nx):
+                some = False
+                for opens in (True, False):  # what both mirrors light, then what that costs there
+                    if not opens:
+                        measure(view, bench, nx)
+                    shade_sheets(
+                        window, window_kind, window_start[k], window_start[k + 1],
+                        panel_last, lanes, nx, view, bench, opens,
+                    )  # fmt: skip
+                    shade_rings(plates, lying, last_level, plate_last, lanes, nx, view, bench, opens)
+                    if opens and not take_hull(bench, nx):
+                        break
+                    shade_sheets(gate, gate_kind, 0, gates, panel_first, lanes, nx, view, bench, opens)
+                    shade_rings(doors, open_doors, first_level, plate_first, lanes, nx, view, bench, opens)
+                    if opens and not take_hull(bench, nx):
+                        break
+                    some = not opens
+                if not some:
                     continue
-                shade_sheets(gate, gate_kind, 0, gates, panel_first, lanes, nx, view, bench, True)
-                shade_rings(doors, open_doors, first_level, plate_first, lanes, nx, view, bench, True)
-                if not take_hull(bench, nx):
-                    continue
-                measure(view, bench, nx)
-                shade_sheets(
-                    window, window_kind, window_start[k], window_start[k + 1],
-                    panel_last, lanes, nx, view, bench, False,
-                )  # fmt: skip
-                if two[2] != 0.0:
-                    shade_rings(plates, plates.z.size, last_level, plate_last, lanes, nx, view, bench, False)
-                shade_sheets(gate, gate_kind, 0, gates, panel_first, lanes, nx, view, bench, False)
-                shade_rings(doors, open_doors, first_level, plate_first, lanes, nx, view, bench, False)
                 if ways < 0:
                     ways = cut_sheets(
                         sheets, sheet_kind,
