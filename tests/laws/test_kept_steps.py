@@ -21,6 +21,7 @@ from rehaul.network import run_verdicts
 from rehaul.planning.survey import _read_of_cables
 
 HOUSES = Path(__file__).parents[2] / "examples"
+ALL = sorted(path.name.removesuffix(".rehaul.json") for path in HOUSES.glob("*.rehaul.json"))
 SMALL = ("1974-flat-old-laptop", "1988-chained-cat3-dsl")
 
 
@@ -35,6 +36,17 @@ STEPS: dict[str, tuple[Callable[[Job], Job], Callable[[Job], Any]]] = {
     "options": (_read_of, offered),
     "cables": (_read_of_cables, run_verdicts),
 }
+
+
+@pytest.mark.parametrize(
+    "name", ["demo", *(path.name.split(".")[0] for path in sorted(HOUSES.glob("*.json")))]
+)
+def test_cables_are_judged_without_what_the_step_leaves_out(name: str) -> None:
+    job = demo_job() if name == "demo" else open_job(HOUSES / f"{name}.rehaul.json")
+    runs = tuple(run.model_copy(update={"length_m": None, "route": ()}) for run in job.house.runs)
+    drawn = job.model_copy(update={"house": job.house.model_copy(update={"runs": runs})})
+    for one in (job, drawn):  # by their lengths, and by where their ends lie
+        assert run_verdicts(_read_of_cables(one)) == run_verdicts(one)
 
 
 @pytest.mark.parametrize("step", STEPS)

@@ -3,6 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from functools import partial
+from math import inf as INF
+from math import nan as NAN
 from typing import Any
 
 import pytest
@@ -170,6 +173,7 @@ def test_a_plan_is_read_without_trust() -> None:
     assert [row.has(*keys) for keys in there] == [False, True, False, False]
     asked: list[tuple[Callable[[], object], str]] = [
         (lambda: row.number("n"), "n"),
+        *[(partial(RowView({"l": [1, 2.5, odd]}).numbers, "l"), "l") for odd in (INF, NAN, True, "1", None)],
         (lambda: row.number("a", "e"), "a.e"),
         (lambda: row.text("a", "b"), "a.b"),
         (lambda: row.flag("a", "d"), "a.d"),

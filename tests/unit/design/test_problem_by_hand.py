@@ -23,6 +23,21 @@ def placing(demo: Job) -> Placing:
     return placing_of(demo, scene_of(demo.house, demo.country), receivers_of(demo.house))
 
 
+def test_wires_that_carry_too_little_up_serve_nobody_who_asks_for_it(demo: Job, placing: Placing) -> None:
+    service = demo.service.model_copy(update={"up_mbps": 4.0})
+    room = placing.needs[0].room
+    serves = []
+    for up_mbps in (3.0, 5.0):
+        needs = tuple(
+            need.model_copy(update={"up_mbps": up_mbps, "down_mbps": 10.0}) if need.room == room else need
+            for need in demo.needs
+        )
+        job = demo.model_copy(update={"service": service, "needs": needs})
+        found = placing_of(job, scene_of(job.house, job.country), receivers_of(job.house))
+        serves.append(bool(found.problem.serves[:, : found.served.starts[1]].any()))
+    assert serves == [True, False]
+
+
 def test_a_link_is_shared_where_it_carries_less_than_is_paid_for(demo: Job, placing: Placing) -> None:
     """A narrow link is loaded with what the room asks of it; one that carries the whole line never fills."""
     paid_for = demo.service.down_mbps

@@ -55,6 +55,14 @@ def test_the_front_takes_less_where_the_choice_is_not_proven(
         search.go_on(limit_s)
         assert search.front() == () == search.front(), "asked for once"
     assert limits == [OPEN_FRONT_S, WHOLE_FRONT_S]
+    monkeypatch.setattr(searching, "USUAL_WAYS", len(PROBLEM.ways) / 4)
+    assert Search(PROBLEM).share == 0.25
+    large = Search(PROBLEM)
+    large.go_on(10.0)
+    large.front()
+    assert limits[2] == WHOLE_FRONT_S / 4, "less in step with the ways"
+    monkeypatch.setattr(searching, "USUAL_WAYS", 10 * len(PROBLEM.ways))
+    assert Search(PROBLEM).share == 1.0
 
 
 def test_the_same_problem_is_searched_once_and_another_anew() -> None:

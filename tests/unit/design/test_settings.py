@@ -7,6 +7,7 @@ from typing import Any
 
 import pytest
 
+from rehaul.design.placing import placing_of
 from rehaul.design.settings import is_narrow
 from rehaul.errors import BadInput
 from rehaul.facts.wlan_equipment import access_point_radios
@@ -15,6 +16,7 @@ from rehaul.house.job import RadioSetting
 from rehaul.jobs import open_job
 from rehaul.planning import Plan, plan
 from rehaul.predict import standing_radiators
+from rehaul.predict.kept import KeptHouse
 from rehaul.predict.neighbours import air_left
 
 EXAMPLES = Path(__file__).parents[3] / "examples"
@@ -42,6 +44,20 @@ def flat(*settings: RadioSetting, down_mbps: float = ASKED_MBPS, **box: Any) -> 
 @pytest.fixture(scope="module")
 def narrow() -> Plan:
     return plan(flat(NARROW))
+
+
+def test_what_is_offered_follows_what_is_asked_of_a_kept_house() -> None:
+    """Whether a radio set afresh serves more goes by the rate; the options before it do not."""
+    kept, offered = KeptHouse(), []
+    for down_mbps in (ASKED_MBPS, 1.0, ASKED_MBPS):
+        job = flat(NARROW, down_mbps=down_mbps)
+        scene, receivers = kept.scene(job), kept.receivers(job.house)
+        found = placing_of(job, scene, receivers, None, kept)
+        anew = placing_of(job, scene, receivers, None)
+        assert [option.id for option in found.offering.options] == [o.id for o in anew.offering.options]
+        assert [way.id for way in found.problem.ways] == [way.id for way in anew.problem.ways]
+        offered.append(any(option.afresh_of for option in found.offering.options))
+    assert offered == [True, False, True]
 
 
 def met(found: Plan, *, after: bool) -> bool:

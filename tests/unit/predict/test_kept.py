@@ -155,6 +155,32 @@ def test_wires_and_hops_alone_leave_the_field_as_it_is(monkeypatch: pytest.Monke
     assert [air.radiator for air in again] == [fed for _ in first]
 
 
+def test_verdicts_side_by_side_are_of_one_question() -> None:
+    house, box = KeptHouse(), standing_radiators(JOB)[0]
+    asked: dict[str, Any] = {
+        "job": JOB,
+        "scene": house.scene(JOB),
+        "boxes": (box,),
+        "places": receivers_of(JOB.house).in_rooms,
+        "client": "phone",
+        "calibration": house.calibration(JOB, house.scene(JOB)),
+    }
+    first = house.tables(**asked)
+    assert house.tables(**asked) is first
+    others = [
+        ("job", OTHERS["country"]),
+        ("job", OTHERS["radar"]),
+        ("scene", house.scene(OTHERS["walls"])),
+        ("boxes", (replace(box, mounting="ceiling"),)),
+        ("places", receivers_of(JOB.house).in_rooms),
+        ("client", "laptop"),
+        ("calibration", None),
+    ]
+    for name, other in others:
+        assert house.tables(**{**asked, name: other}) is not first, name
+    assert house.tables(**asked) is first
+
+
 def test_readings_that_say_the_same_keep_what_hangs_on_them() -> None:
     house, scene = KeptHouse(), KeptHouse().scene(JOB)
     first = house.calibration(JOB, scene)

@@ -9,6 +9,8 @@ import pytest
 
 from rehaul.errors import BadInput
 from rehaul.facts.pulls import pull_ways
+from rehaul.facts.table import load
+from rehaul.facts.work import Tool
 from rehaul.house import (
     UNKNOWN,
     Gate,
@@ -144,6 +146,14 @@ def test_a_cable_beside_another_waits_for_that_one_s_hole() -> None:
     rows = hole_log(tuple(steps.tasks))
     assert [row.id for row in rows] == [f"H{n:02d}" for n in range(1, len(holes) + 1)]
     assert {row.cable for row in rows} == {"P1"} and all(row.through and row.seal for row in rows)
+
+
+def test_a_step_takes_the_tools_of_its_norm_alone() -> None:
+    steps = TaskList(scope())
+    for norm in ("jack", "tag", "jack"):
+        steps.add(norm, norm, steps.house)
+    rows = [[tool.name for tool in load(Tool) if tool.task == norm] for norm in ("jack", "tag", "jack")]
+    assert [list(task.tools) for task in steps.tasks] == rows and rows[0] != rows[1] and all(rows)
 
 
 def test_prices_of_what_is_not_known() -> None:
