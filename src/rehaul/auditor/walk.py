@@ -5,9 +5,9 @@ from __future__ import annotations
 import math
 from collections import Counter
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import reduce
-from operator import or_
+from operator import add, or_
 from typing import NamedTuple
 
 from rehaul.auditor.trial import WHOLE, ChoiceView, OutcomeView, Thing, switch_cost
@@ -39,7 +39,7 @@ class _TooManyError(Exception):
 
 @dataclass(frozen=True)
 class _Weight:
-    """A way or a resource as the walk weighs it."""
+    """A way or a resource as the walk weighs it: with a way goes what the ways of its group alone use."""
 
     cost: int
     ports: float
@@ -72,8 +72,9 @@ class _Trial:
 
     def __init__(self, problem: ChoiceView, known: OutcomeView, most: int | None) -> None:
         self.problem, self.best, self.most = problem, known, most
-        self.tried = 0
+        self.tried = 1
         self.seen: dict[int, int] = {}  # what kinds of place meet, as bits of places
+        self.switches: dict[tuple[float, float], int | None] = {}  # what ports and watts cost
         names = {name: place for place, name in enumerate(problem.resources)}
         sets: dict[str, int] = {}
         for name, thing in problem.resources.items():
@@ -87,10 +88,12 @@ class _Trial:
             for name, thing in problem.resources.items()
         ]
         bits = {way.id: 1 << place for place, way in enumerate(problem.ways)}
-        self.groups = [
-            tuple(None if way is None else self._weight(way, names, bits) for way in options)
-            for options in problem.groups()
-        ]
+        self.groups = self._lone_with_their_ways(
+            [
+                tuple(None if way is None else self._weight(way, names, bits) for way in options)
+                for options in problem.groups()
+            ]
+        )
         self.groups.sort(key=_said_early)  # what closes most branches first
         self.open = [(0, tuple(0.0 for _ in problem.counted))]  # what all ways from a group on give together
         for options in reversed(self.groups):
@@ -117,24 +120,43 @@ class _Trial:
             beside=sum(bits.get(name, 0) for name in set(way.beside)) if way.beside else 0,
         )
 
-    def _least_more(self) -> list[tuple[float, ...]]:
-        """What a way more that gives anything of each thing asked costs at least, of the groups from each on.
+    def _lone_with_their_ways(
+        self, groups: list[tuple[_Weight | None, ...]]
+    ) -> list[tuple[_Weight | None, ...]]:
+        """The same groups, with what no other group uses in the weight of the ways themselves.
 
-        With its cost comes that of what it uses and no way of another group does.
+        What excludes another stays among what a way uses, at no cost.
         """
-        used = (reduce(or_, (way.uses for way in options if way), 0) for options in self.groups)
+        used = (reduce(or_, (way.uses for way in options if way), 0) for options in groups)
         users = Counter(place for bits in used for place in _places(bits))
+        lone = {place: self.resources[place] for place, number in users.items() if number == 1}
+        for place, thing in lone.items():
+            self.resources[place] = _Weight(0, 0.0, 0.0, (), rivals=thing.rivals)
+        gone = sum(1 << place for place, thing in lone.items() if not thing.rivals)
+
+        def with_its_own(way: _Weight) -> _Weight:
+            own = [lone[place] for place in _places(way.uses) if place in lone]
+            return replace(
+                way,
+                cost=way.cost + sum(thing.cost for thing in own),
+                ports=way.ports + sum(thing.ports for thing in own),
+                watts=way.watts + sum(thing.watts for thing in own),
+                loads=(*way.loads, *(load for thing in own for load in thing.loads)),
+                uses=way.uses & ~gone,
+            )
+
+        return [tuple(way and with_its_own(way) for way in options) for options in groups]
+
+    def _least_more(self) -> list[tuple[float, ...]]:
+        """What a way that gives anything of each thing asked costs at least, of the groups from each on."""
         kinds = [reduce(or_, (bit for bit, _ in each.weights), 0) for each in self.problem.asked]
         least = [tuple(math.inf for _ in (*kinds, *self.problem.counted))]
         for options in reversed(self.groups):
             found = list(least[-1])
             for way in options:
                 if way is not None:
-                    own = way.cost + sum(
-                        self.resources[place].cost for place in _places(way.uses) if users[place] == 1
-                    )
                     gives = (*(bool(way.serves & bits) for bits in kinds), *(n > 0 for n in way.counts))
-                    found = [min(a, own) if b else a for a, b in zip(found, gives, strict=True)]
+                    found = [min(a, way.cost) if b else a for a, b in zip(found, gives, strict=True)]
             least.append(tuple(found))
         return least[::-1]
 
@@ -142,22 +164,20 @@ class _Trial:
         self._go(0, _Sum(counts=tuple(0.0 for _ in self.problem.counted)), 0)
         return self.best
 
-    def _go(self, place: int, so_far: _Sum, cost: int | None) -> None:
+    def _go(self, place: int, so_far: _Sum, cost: int) -> None:
         """All choices that begin so; `cost` grows with every way, so it bounds all that follow."""
-        self.tried += 1
-        if self.tried > MOST_TRIALS:
-            raise _TooManyError
-        if cost is None or (self.most is not None and cost > self.most):
+        if self.most is not None and cost > self.most:
             return
         known, best_cost = len(self.best.met), self.best.cost
         served, counts = self.open[place]
         hoped = self._met(so_far.serves | served, _plus(so_far.counts, counts))
         if hoped.bit_count() < known + (cost >= best_cost):
             return
-        if hoped.bit_count() == known:  # all of it has to be met, for less
+        limit = best_cost if hoped.bit_count() == known else math.inf  # all of it has to be met, for less
+        if limit < math.inf:
             missing = hoped & ~self._met(so_far.serves, so_far.counts)
             least = self.least[place]
-            if any(cost + least[i] >= best_cost for i in _places(missing)):
+            if any(cost + least[i] >= limit for i in _places(missing)):
                 return
         if place == len(self.groups):
             if all(so_far.ways & others for others in so_far.beside):
@@ -165,14 +185,17 @@ class _Trial:
                 if found.rank < self.best.rank:
                     self.best = found
             return
+        self.tried += len(self.groups[place])
+        if self.tried > MOST_TRIALS:
+            raise _TooManyError
         for way in self.groups[place]:
             if way is None:
                 self._go(place + 1, so_far, cost)
-            else:
+            elif cost + way.cost < limit:
                 more = self._with(so_far, way)
-                self._go(
-                    place + 1, so_far if more is None else more, None if more is None else self._cost(more)
-                )
+                then = None if more is None else self._cost(more)
+                if more is not None and then is not None and then < limit:
+                    self._go(place + 1, more, then)
 
     def _with(self, so_far: _Sum, way: _Weight) -> _Sum | None:
         """One way more; None where two of its resources and those used exclude each other."""
@@ -195,17 +218,17 @@ class _Trial:
             beside,
         )
 
-    def _cost(self, found: _Sum | None) -> int | None:
+    def _cost(self, found: _Sum) -> int | None:
         """With the switch; None where it does not fit on one or a medium is taken more than whole."""
-        if found is None:
+        taken: dict[str, float] = {}
+        for medium, share in found.loads:
+            taken[medium] = taken.get(medium, 0.0) + share
+        if any(share > WHOLE for share in taken.values()):
             return None
-        if found.loads:
-            taken: dict[str, float] = {}
-            for medium, share in found.loads:
-                taken[medium] = taken.get(medium, 0.0) + share
-            if any(share > WHOLE for share in taken.values()):
-                return None
-        switch = switch_cost(self.problem, found.ports, found.watts)
+        asked = found.ports, found.watts
+        if asked not in self.switches:
+            self.switches[asked] = switch_cost(self.problem, *asked)
+        switch = self.switches[asked]
         return None if switch is None else found.cost + switch
 
     def _met(self, served: int, counts: tuple[float, ...]) -> int:
@@ -237,4 +260,4 @@ def _said_early(options: tuple[_Weight | None, ...]) -> tuple[bool, float, int]:
 
 
 def _plus(one: tuple[float, ...], other: tuple[float, ...]) -> tuple[float, ...]:
-    return tuple(a + b for a, b in zip(one, other, strict=True)) if one else one
+    return tuple(map(add, one, other))
