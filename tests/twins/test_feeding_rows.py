@@ -76,10 +76,10 @@ def test_carried_rows_say_the_same_of_fewer_ways(seed: int) -> None:
     rows[:, program.first_bundle + len(program.bundles.shared) :] = 0.0
     stay = core.ways[random.random(len(core.ways)) < 0.6].tolist()
     fewer = meeting(frame_of(core.only(stay)), 0)
-    carried = moved(Carried(names_of(program), rows, np.zeros(3)), fewer)
+    carried, _ = moved(Carried(names_of(program), rows, np.zeros(3)), fewer)
     for tally in sets_of(fewer.core):
         if tally.fits:
-            for row, (other, _) in zip(rows, carried, strict=True):
+            for row, other in zip(rows, carried, strict=True):
                 before, after = point_of(program, tally), point_of(fewer, tally)
                 before[program.ways : program.first_bundle] = after[fewer.ways : fewer.first_bundle]
                 assert row @ before == pytest.approx(other @ after)

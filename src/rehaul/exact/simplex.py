@@ -75,6 +75,19 @@ def new_tableau(cost: NDArray[np.float64], capacity: int, raised: float = 0.0) -
     )
 
 
+def begin_with(t: Tableau, rows: NDArray[np.float64], right: NDArray[np.float64]) -> None:
+    """Put the first rows, `rows @ x >= right`, into an empty tableau: their slacks are the basis.
+
+    Parameters: `rows` (rows, columns), scaled to about one; `right` (rows,). What `add_row` would do one by
+    one. **Source**: as `add_row`.
+    """
+    held = len(right)
+    t.rows[:held] = t.body[:held] = rows
+    t.right[:held], t.constant[:held] = right, -right
+    t.basic[:held] = len(t.cost) + np.arange(held)
+    t.size[0] = held
+
+
 @compiled
 def add_row(t: Tableau, row: NDArray[np.float64], right: float) -> None:
     """Add `row @ x >= right`; its slack enters the basis.

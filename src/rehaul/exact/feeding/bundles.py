@@ -54,15 +54,14 @@ class Bundles:
         together = [np.count_nonzero(members[list(bundle)]) for bundle in self.shared]
         return np.array([*self.own[:, members].sum(axis=1), *together], dtype=np.int64)
 
-    def standing_for(self, resource: int) -> list[int]:
-        """Places among ways and bundles that come to this resource together; none where nothing uses it.
-
-        **Source**: docs/exact.md, "Why it is exact": so does what stands for resources.
-        """
-        for place, bundle in enumerate(self.shared):
-            if resource in bundle:
-                return [len(self.own) + place]
-        return np.flatnonzero(self.own[:, resource]).tolist()
+    @cached_property
+    def standing_for(self) -> dict[int, list[int]]:
+        """For each used resource, the places among ways and bundles that come to it together."""
+        shared = {r: [len(self.own) + place] for place, bundle in enumerate(self.shared) for r in bundle}
+        return {
+            r: shared[r] if r in shared else np.flatnonzero(self.own[:, r]).tolist()
+            for r in self.used.tolist()
+        }
 
 
 def bundles_of(core: Core) -> Bundles:

@@ -13,7 +13,7 @@ from rehaul.exact.feeding.figures import MEDIA
 from rehaul.exact.feeding.program import Program, ProgramRow, frame_of
 from rehaul.exact.feeding.rounds import RoundNode, Wood
 from rehaul.exact.planes import Planes, planes_of
-from rehaul.exact.simplex import add_row, new_tableau
+from rehaul.exact.simplex import begin_with, new_tableau
 from rehaul.exact.trail import FRESH, KEEP
 
 SPARE = 200  # rows of the small program beyond one for each column
@@ -40,6 +40,9 @@ class Scale:
         step of cost. **Source**: docs/exact.md, "Why it is exact": rates are less than one step of cost.
         """
         return (cost // self.cost_step * self.times - rate // self.rate_step) / self.times
+
+
+Held = tuple[Reals, Reals]  # (rows, columns) and right side (rows,): `rows @ x >= right`
 
 
 @dataclass(frozen=True)
@@ -92,10 +95,10 @@ def planes_for(core: Core) -> Planes:
     return planes_of(np.zeros((len(core.ways), 1), dtype=np.bool_), nothing)
 
 
-def wood_of(program: Program, scale: Scale, planes: Planes) -> tuple[Wood, list[tuple[Reals, float]]]:
+def wood_of(program: Program, scale: Scale, planes: Planes) -> tuple[Wood, Held]:
     """What stays the same, and the rows that the small program holds from the start.
 
-    Returns the tables and rows (row, right side) with `row @ x >= right`: those with a right side above 0
+    Returns the tables and rows: those with a right side above 0
     are held from the start, the others wait in the pool until a point breaks them. Rows that hold anyway are
     left out. **Source**: docs/exact.md, "What the search does": small program.
     """
@@ -129,15 +132,15 @@ class Ground:
     frame: Program
     scale: Scale
     wood: Wood
-    kept: list[tuple[Reals, float]]
+    kept: Held
 
-    def kept_of(self, program: Program) -> list[tuple[Reals, float]]:
+    def kept_of(self, program: Program) -> Held:
         """Rows held from the start: the core's own, and those that came to its frame in `program`.
 
         **Source**: docs/exact.md, "What the search does": small program.
         """
         more, _ = _sides(program.rows[len(self.frame.rows) :])
-        return [*self.kept, *_dense(more, len(program.low))]
+        return _together(self.kept, _dense(more, len(program.low)))
 
 
 def ground_of(core: Core) -> Ground:
@@ -167,13 +170,15 @@ def _sides(rows: list[ProgramRow]) -> tuple[list[Side], list[Side]]:
     return held, pool
 
 
-def _dense(sides: list[Side], columns: int) -> list[tuple[Reals, float]]:
-    found = []
-    for at, entries, right in sides:
-        row = np.zeros(columns)
+def _dense(sides: list[Side], columns: int) -> Held:
+    rows = np.zeros((len(sides), columns))
+    for row, (at, entries, _) in zip(rows, sides, strict=True):
         row[at] = entries
-        found.append((row, right))
-    return found
+    return rows, np.array([right for _, _, right in sides], dtype=np.float64)
+
+
+def _together(first: Held, more: Held) -> Held:
+    return np.concatenate([first[0], more[0]]), np.concatenate([first[1], more[1]])
 
 
 def _uses(program: Program) -> Bools:
@@ -199,9 +204,7 @@ def _alone(core: Core) -> Reals:
     return np.ascontiguousarray(np.where(asked > 0, share, 0.0))  # loops are compiled for one order
 
 
-def node_of(
-    program: Program, worth: Reals, unit: float, kept: list[tuple[Reals, float]], carried: Carried | None
-) -> RoundNode:
+def node_of(program: Program, worth: Reals, unit: float, kept: Held, carried: Carried | None) -> RoundNode:
     """The open root, its small program holding the kept rows and those carried over.
 
     Parameters: `worth` (columns,) the objective, of which two values differ by `unit` at least; `kept`, as
@@ -209,17 +212,16 @@ def node_of(
     0 in carried rows. **Source**: docs/exact.md, "What the search does": small program.
     """
     columns = len(worth)
-    rows = [] if carried is None else moved(carried, program)
-    capacity = columns + SPARE + len(kept) + len(rows)
+    rows, right = kept if carried is None else _together(kept, moved(carried, program))
+    capacity = columns + SPARE + len(right)
     tableau = new_tableau(worth, capacity, RAISED * unit)
     tableau.low[:columns] = program.low
     tableau.high[:columns] = program.high
-    for row, right in (*kept, *rows):
-        add_row(tableau, row, right)
+    begin_with(tableau, rows, right)
     own = ("body", "constant", "basic", "nonbasic", "at_high", "price", "low", "high", "value", "size")
     depth = columns + 2
     numbers = np.zeros(7, dtype=np.int64)
-    numbers[FRESH], numbers[KEEP] = 1, len(kept)
+    numbers[FRESH], numbers[KEEP] = 1, len(kept[1])
     return RoundNode(
         tableau=tableau,
         trial=tableau._replace(**{name: getattr(tableau, name).copy() for name in own}),
@@ -241,17 +243,21 @@ def node_of(
     )
 
 
-def moved(carried: Carried, program: Program) -> list[tuple[Reals, float]]:
+def moved(carried: Carried, program: Program) -> Held:
     """The carried rows over these columns; what is left out stands at nought.
 
     With fewer ways resources come together in other bundles, or into the ways of one group. **Source**:
     docs/exact.md, "Why it is exact": one proof may serve several k.
     """
-    at = {name: column for column, name in enumerate(names_of(program).tolist())}
+    names = names_of(program)
+    if np.array_equal(names, carried.names):
+        return carried.rows, carried.right
+    at = {name: column for column, name in enumerate(names.tolist())}
+    stands, paying = program.bundles.standing_for, program.paying
     rows = np.zeros((len(carried.right), len(at)))
     for name, column in zip(carried.names.tolist(), carried.rows.T, strict=True):
         if RESOURCE <= name < CLASS:
-            rows[:, program.paying[program.bundles.standing_for(name - RESOURCE)]] += column[:, None]
+            rows[:, paying[stands.get(name - RESOURCE, [])]] += column[:, None]
         elif name in at:
             rows[:, at[name]] += column
-    return list(zip(rows, carried.right.tolist(), strict=True))
+    return rows, carried.right

@@ -110,6 +110,7 @@ def find(
         nodes += int(hunt.node.numbers[NODES])
         bound = max(bound, hunt.bound)
         if came == FINISHED:
+            warm.rises = hunt.rises
             finished = hunt.equals(clock)
             cost = hunt.best.cost if hunt.best else 0
             return BestFound(hunt.best, float(cost), finished, nodes)
@@ -201,10 +202,10 @@ class _Hunt:
         """Whole choices near another, and near the present point, things it half pays for as half paid."""
         if beside is not None:
             self._take_near(np.isin(self.core.ways, beside.ways) | self.core.held)
-        value, bundles = self.node.tableau.value, self.program.bundles
+        value = self.node.tableau.value
         point = value[: len(self.core.ways)].copy()
         paying = value[self.program.paying]
-        paid = np.array([paying[bundles.standing_for(r)].sum() for r in bundles.used.tolist()])
+        paid = np.array([paying[at].sum() for at in self.program.bundles.standing_for.values()])
         for shared in (self.shared, given(self.shared, paid)):
             chosen = self.core.held.copy()
             if near(shared, self.wood.planes, self.scratch, point, chosen):
@@ -230,6 +231,8 @@ class _Hunt:
                     return
 
     def _take_near(self, chosen: Bools) -> bool:
+        if self.best is not None and np.array_equal(chosen, self.node.best):
+            return False
         polish(self.shared, self.wood.planes, self.scratch, chosen)
         return self._take(self._tally(chosen))
 

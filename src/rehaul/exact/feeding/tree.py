@@ -118,6 +118,10 @@ def _look(wood, node, count):  # type: ignore[no-untyped-def]
     while True:
         if tying and _comes_later(wood, node):
             return CLOSED, -1
+        if tying and d > 0 and _holds_best(wood, node):  # no bound closes it, and what the root ruled out is
+            column = _first_open(wood, node)
+            node.upward[d] = True
+            return OPEN if column >= 0 else CLOSED, column
         comes_to = work(wood, node, count)
         if comes_to != OPEN:
             return comes_to, -1
@@ -140,6 +144,16 @@ def _first_open(wood, node):  # type: ignore[no-untyped-def]
         if t.low[way] < t.high[way]:
             return way
     return -1
+
+
+@inner
+def _holds_best(wood, node):  # type: ignore[no-untyped-def]
+    """Whether the best itself lies within the bounds of the ways."""
+    t = node.tableau
+    for way in range(len(wood.group)):
+        if (t.high[way] == 0.0) if node.best[way] else (t.low[way] == 1.0):
+            return False
+    return True
 
 
 @inner
