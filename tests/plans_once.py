@@ -16,7 +16,6 @@ from pathlib import Path
 
 from rehaul.house import Job
 from rehaul.planning import Answer, Plan, Weighed, in_force, weigh
-from rehaul.planning.answer import unheard
 from rehaul.progress import Progress, silent
 
 
@@ -30,7 +29,7 @@ def made_weighed(
     *,
     kept: object = None,
     progress: Progress = silent,
-    told: Callable[[Answer], None] = unheard,
+    told: Callable[[Answer], None] | None = None,
 ) -> Weighed:
     """`weigh(job)`, perhaps made by another worker of this run; its last answer is told anew.
 
@@ -49,7 +48,8 @@ def made_weighed(
                 part.replace(path)
     found, answer = pickle.loads(path.read_bytes())
     assert isinstance(found, Weighed) and isinstance(answer, Answer)
-    told(answer)
+    if told is not None:
+        told(answer)
     return found
 
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass
+from functools import cache
 
 import numpy as np
 
@@ -59,15 +60,23 @@ def against_limits(line: Line, channel: str) -> tuple[LimitMargin, ...]:
 def _compare(
     line: Line, channel: str, quantity: ChannelQuantity, low_hz: float, high_hz: float
 ) -> LimitMargin:
-    frequencies = np.geomspace(low_hz, high_hz, POINTS)
-    frequencies[0], frequencies[-1] = low_hz, high_hz
+    frequencies, limit = _limit(channel, quantity, low_hz, high_hz)
     value = CURVES[quantity](line, frequencies)
-    limit = limit_line(channel, quantity, frequencies)
     good_side = limit - value if quantity == "insertion loss" else value - limit
     tightest = int(np.argmin(good_side))
     return LimitMargin(
         quantity, frequencies, value, limit, float(good_side[tightest]), float(frequencies[tightest])
     )
+
+
+@cache
+def _limit(channel: str, quantity: ChannelQuantity, low_hz: float, high_hz: float) -> tuple[Reals, Reals]:
+    """Frequencies and the limit there, each (frequency,), the same for every line; not to be written to."""
+    frequencies = np.geomspace(low_hz, high_hz, POINTS)
+    frequencies[0], frequencies[-1] = low_hz, high_hz
+    limit = limit_line(channel, quantity, frequencies)
+    frequencies.flags.writeable = limit.flags.writeable = False
+    return frequencies, limit
 
 
 CURVES: dict[ChannelQuantity, Callable[[Line, Reals], Reals]] = {

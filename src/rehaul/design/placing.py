@@ -65,7 +65,7 @@ class Placing:
         """
         return self._by_id[name]
 
-    @property
+    @cached_property
     def _by_id(self) -> dict[str, Option]:
         return {option.id: option for option in self.offering.options}
 

@@ -110,6 +110,7 @@ class _Known:
 
     reasons: dict[str, tuple[HeldReason, ...]] = field(default_factory=dict)
     uses: dict[str, str] = field(default_factory=dict)
+    open: dict[str, tuple[Obligation, ...]] = field(default_factory=dict)
 
 
 @lru_cache(maxsize=4)  # jobs are large, and nobody asks again of one that was edited
@@ -135,7 +136,10 @@ def open_obligations(job: Job, run_id: str) -> tuple[Obligation, ...]:
 
     Whether the cable itself is known to be dead is another question: see `held_on`.
     """
-    return tuple(o for o in job.obligations if o.run == run_id and _held_by(o))
+    known = _known_of(Same(job), reader()).open
+    if run_id not in known:
+        known[run_id] = tuple(o for o in job.obligations if o.run == run_id and _held_by(o))
+    return known[run_id]
 
 
 def use_hold(job: Job, run_id: str) -> str:

@@ -32,10 +32,6 @@ class Answer:
     price: Quote  # of the choice, without the other offers
 
 
-def unheard(answer: Answer) -> None:
-    """For whoever waits for the whole plan."""
-
-
 def answer_of(survey: Survey, chosen: Chosen, outcome: Outcome) -> Answer:
     """What is known of a plan as soon as it is chosen.
 

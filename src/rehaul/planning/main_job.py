@@ -22,7 +22,7 @@ from rehaul.design.wanted import DropDecision, drop_decisions
 from rehaul.house import Job
 from rehaul.network import Graph, Path, RunVerdict, closer_looks
 from rehaul.network.standing import standing_graph
-from rehaul.planning.answer import Answer, answer_of, unheard
+from rehaul.planning.answer import Answer, answer_of
 from rehaul.planning.document import plan_data
 from rehaul.planning.outcome import Outcome, outcome_of
 from rehaul.planning.survey import Survey, survey_of
@@ -121,7 +121,7 @@ def weigh(
     *,
     kept: KeptHouse | None = None,
     progress: Progress = silent,
-    told: Callable[[Answer], None] = unheard,
+    told: Callable[[Answer], None] | None = None,
 ) -> Weighed:
     """What stands, what it gives, and what to choose, with the plan of that choice.
 
@@ -148,7 +148,8 @@ def weigh(
             if chosen.found_any or limit_s == PROOF_S:
                 progress("channels, and what the house will get")
                 outcome = outcome_of(survey, chosen)
-                told(answer_of(survey, chosen, outcome))
+                if told is not None:
+                    told(answer_of(survey, chosen, outcome))
             if chosen.choice.proven:
                 break
         progress("why, and what else there is")

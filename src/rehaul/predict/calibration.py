@@ -21,6 +21,7 @@ from rehaul.predict.residual import MOST_READINGS, Residual, ResidualView, joint
 from rehaul.predict.scene import HouseScene
 from rehaul.predict.shares import HeldRate, delivered_of, rate_observation, with_held
 from rehaul.radio import Cells, Grid
+from rehaul.wlan import ShareSpread
 
 
 @dataclass(frozen=True, eq=False)
@@ -78,11 +79,11 @@ class Calibration:
         share where rates were. Without either the air comes back with its usual share. **Validity** and
         **Source**: docs/calibration.md.
         """
-        return self.applied(air, lambda sender: self.view(self.doubts.basis(ways, sender, air.client)))
+        share = delivered_of(self.doubts, self.correction, air)
+        return self.applied(air, share, lambda sender: self.view(self.doubts.basis(ways, sender, air.client)))
 
-    def applied(self, air: Air, view_of: Callable[[Sender], ResidualView]) -> Air:
+    def applied(self, air: Air, delivered: ShareSpread, view_of: Callable[[Sender], ResidualView]) -> Air:
         """As `apply`; `view_of` gives what the readings say of a sender at the places of the air."""
-        delivered = delivered_of(self.doubts, self.correction, air)
         if not self.readings and not self.doubts.learnt:
             return replace(air, delivered=delivered)
         view, shape = view_of(Sender(air.radiator.id, air.band)), air.power_dbm.shape
@@ -201,13 +202,19 @@ def corrected_air(
     spot = radiator.position_m
     of = paths or Paths(scene, places)
 
+    def alike(sender: Sender) -> tuple[Calibration, str, Sender | None]:
+        return calibration, listener.client, None if calibration.strange(sender) else sender
+
+    def share_of(air: Air) -> ShareSpread:
+        key = "share", air.band, alike(Sender(radiator.id, air.band))
+        return of.once(key, lambda: delivered_of(calibration.doubts, calibration.correction, air))
+
     def view_of(sender: Sender) -> ResidualView:
-        alike = None if calibration.strange(sender) else sender
-        key = spot, calibration, listener.client, alike
         make = calibration.doubts.basis
+        key = spot, alike(sender)
         return of.once(key, lambda: calibration.view(make(of.ways(spot), sender, listener.client)))
 
-    return tuple(calibration.applied(air, view_of) for air in airs)
+    return tuple(calibration.applied(air, share_of(air), view_of) for air in airs)
 
 
 def calibration_of(job: Job, scene: HouseScene, radiators: Sequence[Radiator]) -> Calibration:

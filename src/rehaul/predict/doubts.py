@@ -292,14 +292,15 @@ def ways_to(
     counts = crossing_counts(scene, position_m, places).reshape(len(scene.kinds), -1)
     away = points - np.array(position_m)
     distance_m = np.sqrt(np.einsum("ij,ij->i", away, away))
-    felt = eased_counts(counts, straight_db(scene.kinds), _of_bodies(scene))
+    felt = eased_counts(counts, *_eased_by(scene))
     return Ways(points, counts, felt, np.log10(np.maximum(distance_m, 1.0)).astype(np.float32))
 
 
 @lru_cache(maxsize=16)
-def _of_bodies(scene: Scene) -> NDArray[np.bool_]:
-    """Which kinds are those of bodies (kind,)."""
-    return np.isin(np.arange(len(scene.kinds)), [body.kind for body in scene.bodies])
+def _eased_by(scene: Scene) -> tuple[Floats, NDArray[np.bool_]]:
+    """Loss of each kind straight through [dB], and which kinds are those of bodies, each (kind,)."""
+    bodies = np.isin(np.arange(len(scene.kinds)), [body.kind for body in scene.bodies])
+    return straight_db(scene.kinds), bodies
 
 
 @cache

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Hashable, Sequence
 from dataclasses import dataclass
 from typing import TypeAlias
 
@@ -125,12 +125,15 @@ def serves_each(
     found = np.zeros((len(sets), len(each)), dtype=np.bool_)
     sure = np.array([need.probability for need in needs])[each]
     alike: dict[tuple[RadioLink, ShareSpread, Wanted], list[tuple[int, Air]]] = {}
+    through: dict[
+        tuple[Hashable, float], Wanted
+    ] = {}  # what wires and hop leave: of a few kinds for many boxes
     for number, airs in enumerate(sets):
-        before = None
         for air in airs:
-            if air.radiator is not before:  # what wires and hop leave is one for all bands of a box
-                before, wanted = air.radiator, wanted_of(air, needs)
-            alike.setdefault((air.link, air.delivered, wanted), []).append((number, air))
+            fed = air.radiator.wire, air.radiator.hop_mbps
+            if fed not in through:
+                through[fed] = wanted_of(air, needs)
+            alike.setdefault((air.link, air.delivered, through[fed]), []).append((number, air))
     for (link, delivered, wanted), group in alike.items():
         asks = [Asks() if rates is None else Asks(*rates) for rates in wanted]
         can = np.array([rates is not None for rates in wanted])[each]

@@ -14,15 +14,15 @@ from rehaul.takeoff.cautions import Circumstances, cautions_for
 from rehaul.takeoff.holds import held_now, joined
 from rehaul.takeoff.results import Task
 from rehaul.takeoff.scope import Scope, place_name, storey_at
-from rehaul.words import Saying, say, term
+from rehaul.words import Reader, Saying, reader, say, term
 
 SURVEY_STAGES = ("gate", "baseline", "trace", "qualify")
 NO_VISIT, SURVEY_VISIT, WORK_VISIT = 0, 1, 2
 
 
 @cache
-def _tools_of(norm: str) -> tuple[str, ...]:
-    return tuple(tool.name for tool in load(Tool) if tool.task == norm)
+def _tools_of(norm: str, whom: Reader) -> tuple[str, ...]:
+    return tuple(term(tool.name) for tool in load(Tool) if tool.task == norm)
 
 
 @dataclass(frozen=True)
@@ -132,7 +132,7 @@ class TaskList:
             minutes=row.minutes,
             minutes_90=row.minutes_90,
             needs=tuple(dict.fromkeys(need for need in needs if need)),
-            tools=tuple(term(name) for name in _tools_of(norm)),
+            tools=_tools_of(norm, reader()),
             cautions=cautions_for(self.scope.job, row.stage, step),
             because=tuple(because),
             held=held,
@@ -144,7 +144,7 @@ class TaskList:
             passes=tuple(passes),
         )
         hold = joined(held, held_now(self.scope.job, task))  # whatever a caller left out
-        self.tasks.append(task.model_copy(update={"held": hold}))
+        self.tasks.append(task.model_copy(update={"held": hold}) if hold else task)
         return name
 
     def _key(self, norm: str, place: str, because: Sequence[str]) -> str:
