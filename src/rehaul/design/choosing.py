@@ -74,7 +74,7 @@ def choose(
     channels follow afterwards. **Source**: docs/choosing.md.
     """
     kept = kept or KeptHouse()
-    search = search_of(placing.problem, kept)
+    search = search_of(placing, kept)
     search.go_on(time_limit_s)
     nothing = doing_nothing(placing)
     feeds = settled(job, placing, search, nothing)

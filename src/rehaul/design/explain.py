@@ -43,7 +43,7 @@ def why(
     lost = tuple(names[i] for i in without)
     said = [say("design_why.without", rooms=lost)] if lost else []
     change = (
-        cost_without_group(placing.problem, chosen, option.group, time_limit_s, figures=placing.figures)
+        cost_without_group(placing.problem, chosen, option.group, time_limit_s, core=placing.core)
         if time_limit_s > 0.0
         else None
     )

@@ -29,6 +29,7 @@ from rehaul.design.uplink import (
 from rehaul.design.works import Work, Works
 from rehaul.facts.equipment import Equipment, equipment_of
 from rehaul.facts.poe import poe_class_row
+from rehaul.facts.pulls import PullWay
 from rehaul.facts.wlan_equipment import device_swaps
 from rehaul.facts.work import allowances, prices
 from rehaul.house import Box, Job, Need
@@ -76,11 +77,12 @@ def offering_of(job: Job) -> Offering:
     options += device_options(job, works, router)
     options += settings_options(job, router)
     if core is not None:
-        places = _fed_places(job, works, core, feeds)
+        rooms = room_places(job)
+        places = _fed_places(job, works, core, feeds, rooms)
         options += [_uplink_option(up) for up in ups]
         classes = uplink_classes(job, ups)
         options += _access_points(job, works, places, classes)
-        options += wired_outlets(job, works, core, feeds, classes)
+        options += wired_outlets(job, works, core, feeds, classes, rooms)
         options += router_outlets(job, works, core, router, spots)
         options += _hops(job, works, router)
     left = coax_reasons(job, core, router, spots)
@@ -161,7 +163,11 @@ def _standing(job: Job, router: Box | None) -> list[Option]:
 
 
 def _fed_places(
-    job: Job, works: Works, core: SwitchPlace, feeds: Sequence[Feed]
+    job: Job,
+    works: Works,
+    core: SwitchPlace,
+    feeds: Sequence[Feed],
+    rooms: Sequence[tuple[Place, PullWay]],
 ) -> list[tuple[Place, tuple[Feed, ...]]]:
     """Every place that a wire reaches, with the feeds that reach it."""
     by_end: dict[str, list[Feed]] = {}
@@ -172,9 +178,7 @@ def _fed_places(
         own = (_beside(works, place),) if place.id == core.id else tuple(by_end.get(place.id, ()))
         found.append((place, own))
     if core.point is not None:
-        found += [
-            (place, (place_feed(job, works, core.point, place, way),)) for place, way in room_places(job)
-        ]
+        found += [(place, (place_feed(job, works, core.point, place, way),)) for place, way in rooms]
     return [(place, own) for place, own in found if own]
 
 

@@ -11,10 +11,11 @@ from rehaul.design.newcable import extra_cable
 from rehaul.design.oldcables import VISIT
 from rehaul.design.option import Option
 from rehaul.design.ownports import one_port, own_ports
-from rehaul.design.places import room_of, room_places
+from rehaul.design.places import Place, room_of
 from rehaul.design.routerplaces import RouterPlace
 from rehaul.design.uplink import SwitchPlace, UplinkClass, ups_of
 from rehaul.design.works import Work, Works
+from rehaul.facts.pulls import PullWay
 from rehaul.facts.siting import siting_number
 from rehaul.house import Box, Job, Room
 from rehaul.house.geometry import room_at
@@ -32,17 +33,19 @@ def wired_outlets(
     core: SwitchPlace,
     feeds: Sequence[Feed],
     classes: Sequence[UplinkClass],
+    rooms: Sequence[tuple[Place, PullWay]],
 ) -> Iterable[Option]:
     """Wired outlets for rooms that ask: at old plates, on small switches, at the ends of new cables.
 
-    Parameters: `feeds`, every one over old or drawn-in cable; `classes`, the uplinks they may hang on.
+    Parameters: `feeds`, every one over old or drawn-in cable; `classes`, the uplinks they may hang on;
+    `rooms`, where new cables would end, of `room_places`.
 
     **Validity**: those that carry less than the room asks for are left out; fibre brings no outlet.
     """
     asking = {need.room: need.wired_outlets for need in job.needs if need.wired_outlets}
     plates = {outlet.id: room_of(job, outlet) for outlet in job.house.outlets}
     least = least_mbps(job)
-    found = _all_outlets(job, works, core, asking, plates, feeds, classes)
+    found = _all_outlets(job, works, core, asking, plates, feeds, classes, rooms)
     return (option for option in found if option.wire_mbps >= least[option.room])
 
 
@@ -66,6 +69,7 @@ def _all_outlets(
     plates: dict[str, Room | None],
     feeds: Sequence[Feed],
     classes: Sequence[UplinkClass],
+    rooms: Sequence[tuple[Place, PullWay]],
 ) -> Iterable[Option]:
     for feed in feeds:
         room = plates.get(feed.end)
@@ -87,7 +91,7 @@ def _all_outlets(
                 yield _outlet(works, feed, room.id, up, f"outlet {feed.end}", "")
     if core.point is None:
         return
-    for place, way in room_places(job):
+    for place, way in rooms:
         if place.room not in asking or way.way == "fibre":
             continue
         for extra in range(1, asking[place.room] + 1):

@@ -20,7 +20,18 @@ from rehaul.design.robust import met_samples
 from rehaul.design.sampled import room_chances, rooms_met
 from rehaul.design.serving import Served, served_by
 from rehaul.errors import BadInput
-from rehaul.exact import Counted, FeedProblem, Figures, Requirement, Resource, SwitchClass, Way, least_cost
+from rehaul.exact import (
+    Core,
+    Counted,
+    FeedProblem,
+    Figures,
+    Requirement,
+    Resource,
+    SwitchClass,
+    Way,
+    core_of,
+    least_cost,
+)
 from rehaul.facts.equipment import equipment_of
 from rehaul.house import Job
 from rehaul.predict import (
@@ -57,6 +68,11 @@ class Placing:
     def figures(self) -> Figures:
         """The problem in whole numbers, for whoever asks more than one thing of it."""
         return Figures(self.problem)
+
+    @cached_property
+    def core(self) -> Core:
+        """The problem reduced, for whoever searches it more than once."""
+        return core_of(self.figures)
 
     def option(self, name: str) -> Option:
         """The option of a way.

@@ -8,7 +8,7 @@ import numpy as np
 
 from rehaul.design.devices import stands
 from rehaul.design.placing import PLACE, Placing
-from rehaul.exact import FeedChoice, FeedProblem, Solver, feed_front, solve_feeds
+from rehaul.exact import Core, FeedChoice, FeedProblem, Solver, feed_front, solve_feeds
 from rehaul.house import Job
 from rehaul.predict.kept import KeptHouse
 
@@ -24,8 +24,8 @@ WORTH_OFFERING = 0.02  # of the whole price: an offer that saves less than that 
 class Search:
     """The searches of one problem; what one learns, the next begins with."""
 
-    def __init__(self, problem: FeedProblem) -> None:
-        self._problem, self._solver = problem, Solver(problem)
+    def __init__(self, problem: FeedProblem, core: Core | None = None) -> None:
+        self._problem, self._solver = problem, Solver(problem, core)
         self._best: FeedChoice | None = None
         self._searched_s = 0.0
         self._front: tuple[FeedChoice, ...] | None = None
@@ -71,9 +71,10 @@ class Search:
         return self._within[money]
 
 
-def search_of(problem: FeedProblem, kept: KeptHouse) -> Search:
+def search_of(placing: Placing, kept: KeptHouse) -> Search:
     """The search of a problem; the one that is kept where the same was searched before."""
-    return kept.step("search", _all_of(problem), lambda: Search(problem))
+    problem = placing.problem
+    return kept.step("search", _all_of(problem), lambda: Search(problem, placing.core))
 
 
 def _all_of(problem: FeedProblem) -> tuple[Hashable, ...]:

@@ -2,6 +2,7 @@
 
 from rehaul.exact.coverage import CoverProblem, Requirement, Selection
 from rehaul.exact.covering.solve import SharedWarm, solve_exact
+from rehaul.exact.feeding.core import Core, core_of
 from rehaul.exact.feeding.figures import Figures
 from rehaul.exact.feeding.problem import (
     Counted,
@@ -26,6 +27,7 @@ from rehaul.exact.feeding.solve import Solver, feed_front, least_cost, solve_fee
 
 __all__ = [
     "Clock",
+    "Core",
     "Counted",
     "CoverProblem",
     "FeedAddition",
@@ -42,6 +44,7 @@ __all__ = [
     "SwitchClass",
     "Way",
     "cheapest_fix",
+    "core_of",
     "cost_of_group",
     "cost_without_group",
     "feed_front",

@@ -8,8 +8,9 @@ from typing import Any
 import pytest
 
 from rehaul.design import searching
+from rehaul.design.placing import Placing
 from rehaul.design.searching import OPEN_FRONT_S, WHOLE_FRONT_S, Search, search_of
-from rehaul.exact import Solver, feed_front, solve_feeds
+from rehaul.exact import FeedProblem, Solver, feed_front, solve_feeds
 from rehaul.exact.feeding.search import BestFound
 from rehaul.predict.kept import KeptHouse
 from sample_feeds import random_problem
@@ -65,13 +66,17 @@ def test_the_front_takes_less_where_the_choice_is_not_proven(
     assert Search(PROBLEM).share == 1.0
 
 
+def placing(problem: FeedProblem) -> Placing:
+    return Placing(problem, None, None, (), {})  # type: ignore[arg-type]  # a search asks for no more
+
+
 def test_the_same_problem_is_searched_once_and_another_anew() -> None:
-    kept = KeptHouse()
-    again = replace(random_problem(3))
-    assert search_of(PROBLEM, kept) is search_of(again, kept)
-    dearer = replace(PROBLEM, spare_ports=PROBLEM.spare_ports + 1)
-    assert search_of(dearer, kept) is not search_of(PROBLEM, kept)
-    assert search_of(PROBLEM, KeptHouse()) is not search_of(PROBLEM, kept)
+    kept, here = KeptHouse(), placing(PROBLEM)
+    again = placing(replace(random_problem(3)))
+    assert search_of(here, kept) is search_of(again, kept)
+    dearer = placing(replace(PROBLEM, spare_ports=PROBLEM.spare_ports + 1))
+    assert search_of(dearer, kept) is not search_of(here, kept)
+    assert search_of(here, KeptHouse()) is not search_of(here, kept)
 
 
 @pytest.mark.parametrize("seed", [3, 37, 41])

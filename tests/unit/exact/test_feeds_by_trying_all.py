@@ -20,7 +20,7 @@ from rehaul.exact import Solver, feed_front, solve_feeds
 from rehaul.exact import planes as loops
 from rehaul.exact.feeding import covers, rounds, tree
 from rehaul.exact.feeding import nearby as feeding_nearby
-from rehaul.exact.feeding.core import Core, core_of
+from rehaul.exact.feeding.core import Core, core_of, without_group
 from rehaul.exact.feeding.figures import Figures, Tally
 from rehaul.exact.feeding.nearby import NEVER, given, shared_of, without
 from rehaul.exact.feeding.program import Program, frame_of, meeting
@@ -288,6 +288,21 @@ def test_rows_are_carried_to_a_problem_with_fewer_ways(seed: int) -> None:
         x, y = columns(program, tally, kinds), columns(smaller, tally, kinds)
         for row, own in zip(moved(carried, smaller)[0], carried.rows, strict=True):
             assert float(row @ y) == pytest.approx(float(own @ x))
+
+
+@pytest.mark.parametrize("seed", SEEDS)
+def test_a_core_without_a_group_holds_the_ways_that_one_made_for_it_would(seed: int) -> None:
+    _, core, _ = small(seed)
+    figures = core.figures
+    for group in sorted(set(figures.groups) - set(figures.problem.must)):
+        if figures.groups[group] in figures.must:
+            continue
+        fewer, anew = without_group(core, group), core_of(figures.held_to(forbidden=(group,)))
+        assert fewer.figures.problem.forbidden == anew.figures.problem.forbidden
+        for field in ("ways", "held", "short", "fewer", "can_meet"):
+            assert getattr(fewer, field).tolist() == getattr(anew, field).tolist(), (group, field)
+        weighed = [sorted(zip(c.rows.tolist(), c.weights.T.tolist(), strict=True)) for c in (fewer, anew)]
+        assert weighed[0] == weighed[1]
 
 
 def test_which_ids_come_first_within_bounds() -> None:

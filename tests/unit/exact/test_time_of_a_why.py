@@ -8,7 +8,7 @@ import numpy as np
 import pytest
 
 from rehaul.errors import BadInput
-from rehaul.exact import Counted, FeedChoice, FeedProblem, Figures, Requirement, Way
+from rehaul.exact import Counted, FeedChoice, FeedProblem, Figures, Requirement, Way, core_of
 from rehaul.exact.feeding import reasons
 from rehaul.exact.feeding.reasons import cheapest_fix, cost_of_group, cost_without_group
 
@@ -72,9 +72,10 @@ def test_a_group_is_asked_for_and_banned_once_besides_those_there_were(asked: As
 
 def test_what_is_asked_of_figures_that_are_at_hand_is_the_same(asked: Asked) -> None:
     figures = Figures(PROBLEM)
-    for given in (None, figures, figures):
-        cost_of_group(PROBLEM, CHOICE, "there", figures=given)
-        cost_without_group(PROBLEM, CHOICE, "there", figures=given)
+    core = core_of(figures)
+    for given in (False, True, True):
+        cost_of_group(PROBLEM, CHOICE, "there", figures=figures if given else None)
+        cost_without_group(PROBLEM, CHOICE, "there", core=core if given else None)
     first, second = asked[0][0], asked[1][0]
     assert [p.must for p, _, _ in asked] == [first.must, second.must] * 3
     assert [p.forbidden for p, _, _ in asked] == [first.forbidden, second.forbidden] * 3

@@ -6,7 +6,7 @@ Everything here keeps the answer: its cost, what it meets, and which of equally 
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from operator import le
 
 import numpy as np
@@ -45,6 +45,19 @@ class Core:
         stay = np.isin(self.ways, np.fromiter(ways, dtype=np.int64))
         hold = np.isin(self.ways[stay], np.fromiter(held, dtype=np.int64)) | self.held[stay]
         return _core(self.figures, self.ways[stay], hold, self.rows[:, stay], self.weights, self.short)
+
+
+def without_group(core: Core, group: str) -> Core:
+    """The core of the same problem, where this group may hold no way: `core_of` would come to the same ways.
+
+    Raises BadInput where the problem asks for the group, or has none of that name.
+
+    **Validity**: what goes first goes group by group, so the ways of the others are those they were.
+    **Source**: docs/exact.md, "What the search does": what can go.
+    """
+    figures = core.figures.held_to(forbidden=(group,))
+    others = core.ways[figures.group[core.ways] != figures.groups[group]]
+    return replace(core, figures=figures).only(others.tolist())
 
 
 def core_of(figures: Figures) -> Core:

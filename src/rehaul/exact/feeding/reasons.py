@@ -8,7 +8,7 @@ import numpy as np
 
 from rehaul.arrays import Reals
 from rehaul.exact.coverage import COST_STEP
-from rehaul.exact.feeding.core import core_of
+from rehaul.exact.feeding.core import Core, core_of, without_group
 from rehaul.exact.feeding.figures import Figures, Tally
 from rehaul.exact.feeding.problem import FeedChoice, FeedProblem
 from rehaul.exact.feeding.solve import Solver, solve_feeds
@@ -69,7 +69,7 @@ def cost_of_group(
     forbids or does not have. **Source**: docs/choosing.md, "Why this choice".
     """
     figures = figures or Figures(problem)
-    return _change(figures, choice, _solved(figures.held_to(must=(group,)), choice, time_limit_s))
+    return _change(figures, choice, _solved(core_of(figures.held_to(must=(group,))), choice, time_limit_s))
 
 
 def cost_without_group(
@@ -78,20 +78,19 @@ def cost_without_group(
     group: str,
     time_limit_s: float = 2.0,
     *,
-    figures: Figures | None = None,
+    core: Core | None = None,
 ) -> FeedChange | None:
     """What it costs to do without this group and still meet as many: why there. None where none can.
 
-    Parameters: `group`, of a chosen way; `time_limit_s` for the search; `figures`, those of the problem,
-    where several groups are asked about. The cost beyond the present one is
-    money, 0 or more where `choice` is proven. None can do without a group that must hold a way. **Source**:
-    docs/choosing.md, "Why this choice".
+    Parameters: `group`, of a chosen way; `time_limit_s` for the search; `core`, that of the problem, where
+    several groups are asked about. The cost beyond the present one is money, 0 or more where `choice` is
+    proven. None can do without a group that must hold a way. **Source**: docs/choosing.md, "Why this choice".
     """
     held = {way.group for way in problem.ways if way.id in problem.fixed}
     if group in held or group in problem.must:
         return None
-    figures = figures or Figures(problem)
-    return _change(figures, choice, _solved(figures.held_to(forbidden=(group,)), choice, time_limit_s))
+    core = core or core_of(Figures(problem))
+    return _change(core.figures, choice, _solved(without_group(core, group), choice, time_limit_s))
 
 
 def cheapest_fix(
@@ -153,10 +152,10 @@ def _shares(figures: Figures, tally: Tally) -> Reals:
     return np.concatenate([served, counted])
 
 
-def _solved(figures: Figures, choice: FeedChoice, time_limit_s: float) -> FeedChoice:
+def _solved(core: Core, choice: FeedChoice, time_limit_s: float) -> FeedChoice:
     """The cheapest that still meets as many."""
-    solver = Solver(figures.problem, figures)
-    return solve_feeds(figures.problem, time_limit_s, enough=sum(choice.met), solver=solver)
+    solver = Solver(core.figures.problem, core)
+    return solve_feeds(core.figures.problem, time_limit_s, enough=sum(choice.met), solver=solver)
 
 
 def _change(figures: Figures, choice: FeedChoice, other: FeedChoice) -> FeedChange | None:

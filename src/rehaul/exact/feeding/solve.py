@@ -10,7 +10,7 @@ import numpy as np
 
 from rehaul.exact.coverage import COST_STEP
 from rehaul.exact.covering.solve import solve_exact
-from rehaul.exact.feeding.core import core_of
+from rehaul.exact.feeding.core import Core, core_of
 from rehaul.exact.feeding.figures import Figures, Tally
 from rehaul.exact.feeding.problem import FeedChoice, FeedProblem, FeedStep
 from rehaul.exact.feeding.search import BestFound, Clock, SharedLearnt, find
@@ -99,9 +99,9 @@ def least_cost(problem: FeedProblem, time_limit_s: float = 10.0) -> float | None
 class Solver:
     """One problem, reduced once; what one search learns, the next one starts with."""
 
-    def __init__(self, problem: FeedProblem, figures: Figures | None = None) -> None:
-        self.figures = figures or Figures(problem)  # of that problem
-        self.core = core_of(self.figures)
+    def __init__(self, problem: FeedProblem, core: Core | None = None) -> None:
+        self.core = core or core_of(Figures(problem))  # of that problem
+        self.figures = self.core.figures
         self.reach = int(np.count_nonzero(self.core.can_meet))  # no choice meets more
         self.impossible = not self.figures.must <= set(self.figures.group[self.core.ways].tolist())
         self._warm = SharedLearnt()
