@@ -11,6 +11,7 @@ from typing import Concatenate, ParamSpec, TypeGuard, TypeVar
 P = ParamSpec("P")
 T = TypeVar("T")
 PLAIN = {int, float}  # a flag is an int and no number
+ROWS = (dict, Mapping)  # a plain one is known at once
 
 
 class Lacks(Exception):
@@ -136,7 +137,7 @@ class RowView:
     def _at(self, keys: tuple[str, ...]) -> object:
         found: object = self.values
         for number, key in enumerate(keys, 1):
-            if not isinstance(found, Mapping) or key not in found:
+            if not isinstance(found, ROWS) or key not in found:
                 raise Lacks(self._path(keys[:number]))
             found = found[key]
         return found

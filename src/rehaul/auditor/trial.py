@@ -5,7 +5,8 @@ from __future__ import annotations
 import math
 from collections import Counter
 from collections.abc import Iterator
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, field
+from typing import Any
 
 from rehaul.auditor.reading import RowView, kept_view
 
@@ -120,7 +121,7 @@ def problem_of(plan: RowView) -> ChoiceView:
             masks[number] |= bit
     served = [masks[number] for number in which]
     return ChoiceView(
-        ways=tuple(_in_turn(_way(way, mask), resources) for way, mask in zip(ways, served, strict=True)),
+        ways=tuple(_way(way, mask, resources) for way, mask in zip(ways, served, strict=True)),
         resources=resources,
         asked=tuple(_asked(each, bits) for each in row.rows("requirements")),
         counted=tuple((each.text("name"), each.number("least")) for each in row.rows("counted")),
@@ -148,20 +149,21 @@ def _hundredths(row: RowView) -> int:
     return round(100 * row.number("cost"))
 
 
-def _thing(row: RowView) -> Thing:
+def _taken(row: RowView) -> dict[str, Any]:
+    """What a way or a resource costs and takes, as fields of a `Thing`."""
+    return {
+        "id": row.text("id"),
+        "cost": _hundredths(row),
+        "loads": row.shares("loads"),
+        "ports": row.number("ports"),
+        "watts": row.number("watts"),
+    }
+
+
+def _way(row: RowView, serves: int, resources: dict[str, Thing]) -> Thing:
     return Thing(
-        row.text("id"),
-        _hundredths(row),
-        row.names("needs"),
-        row.shares("loads"),
-        row.number("ports"),
-        row.number("watts"),
-    )
-
-
-def _way(row: RowView, serves: int) -> Thing:
-    return replace(
-        _thing(row),
+        **_taken(row),
+        needs=_in_turn(row.names("needs"), resources),
         group=row.text("group"),
         serves=serves,
         counts=row.shares("counts"),
@@ -170,19 +172,19 @@ def _way(row: RowView, serves: int) -> Thing:
 
 
 def _resource(row: RowView) -> Thing:
-    return replace(_thing(row), excludes=row.text("excludes"))
+    return Thing(**_taken(row), needs=row.names("needs"), excludes=row.text("excludes"))
 
 
-def _in_turn(way: Thing, resources: dict[str, Thing]) -> Thing:
-    """The way with all that what it needs needs."""
+def _in_turn(needs: tuple[str, ...], resources: dict[str, Thing]) -> tuple[str, ...]:
+    """What a way needs, with all that it needs in turn."""
     found: dict[str, None] = {}
-    left = list(way.needs)
+    left = list(needs)
     while left:
         name = left.pop()
         if name not in found:
             found[name] = None
             left += resources[name].needs if name in resources else ()
-    return replace(way, needs=tuple(found))
+    return tuple(found)
 
 
 def outcome(problem: ChoiceView, chosen: tuple[Thing, ...]) -> OutcomeView | None:

@@ -46,7 +46,7 @@ class _Weight:
     watts: float
     loads: tuple[tuple[str, float], ...]
     uses: int = 0  # resources of a way, as bits
-    rivals: int = 0  # resources that exclude this one, as bits
+    rivals: int = 0  # resources that exclude this one, or one that the way uses, as bits
     serves: int = 0
     counts: tuple[float, ...] = ()
     bit: int = 0  # a way's own
@@ -143,12 +143,16 @@ class _Trial:
                 watts=way.watts + sum(thing.watts for thing in own),
                 loads=(*way.loads, *(load for thing in own for load in thing.loads)),
                 uses=way.uses & ~gone,
+                rivals=reduce(or_, (self.resources[place].rivals for place in _places(way.uses)), 0),
             )
 
         return [tuple(way and with_its_own(way) for way in options) for options in groups]
 
-    def _least_more(self) -> list[tuple[float, ...]]:
-        """What a way that gives anything of each thing asked costs at least, of the groups from each on."""
+    def _least_more(self) -> list[list[tuple[float, int]]]:
+        """What a way that gives anything of each thing asked costs at least, of the groups from each on.
+
+        Of each group (cost, bit of the thing asked), the dearest first.
+        """
         kinds = [reduce(or_, (bit for bit, _ in each.weights), 0) for each in self.problem.asked]
         least = [tuple(math.inf for _ in (*kinds, *self.problem.counted))]
         for options in reversed(self.groups):
@@ -158,7 +162,10 @@ class _Trial:
                     gives = (*(bool(way.serves & bits) for bits in kinds), *(n > 0 for n in way.counts))
                     found = [min(a, way.cost) if b else a for a, b in zip(found, gives, strict=True)]
             least.append(tuple(found))
-        return least[::-1]
+        return [
+            sorted(((cost, 1 << place) for place, cost in enumerate(row)), reverse=True)
+            for row in reversed(least)
+        ]
 
     def best_of_all(self) -> OutcomeView:
         self._go(0, _Sum(counts=tuple(0.0 for _ in self.problem.counted)), 0)
@@ -176,9 +183,11 @@ class _Trial:
         limit = best_cost if hoped.bit_count() == known else math.inf  # all of it has to be met, for less
         if limit < math.inf:
             missing = hoped & ~self._met(so_far.serves, so_far.counts)
-            least = self.least[place]
-            if any(cost + least[i] >= limit for i in _places(missing)):
-                return
+            for least, bit in self.least[place]:  # the dearest first
+                if cost + least < limit:
+                    break
+                if missing & bit:
+                    return
         if place == len(self.groups):
             if all(so_far.ways & others for others in so_far.beside):
                 found = OutcomeView(frozenset(_places(hoped)), cost)
@@ -191,22 +200,20 @@ class _Trial:
         for way in self.groups[place]:
             if way is None:
                 self._go(place + 1, so_far, cost)
-            elif cost + way.cost < limit:
+            elif cost + way.cost < limit and not way.rivals & (so_far.used | way.uses):
                 more = self._with(so_far, way)
-                then = None if more is None else self._cost(more)
-                if more is not None and then is not None and then < limit:
+                then = self._cost(more)
+                if then is not None and then < limit:
                     self._go(place + 1, more, then)
 
-    def _with(self, so_far: _Sum, way: _Weight) -> _Sum | None:
-        """One way more; None where two of its resources and those used exclude each other."""
+    def _with(self, so_far: _Sum, way: _Weight) -> _Sum:
+        """One way more, with what it uses and nothing did before."""
         used = so_far.used | way.uses
         cost, ports, watts = so_far.cost + way.cost, so_far.ports + way.ports, so_far.watts + way.watts
         loads = (*so_far.loads, *way.loads)
         fresh = way.uses & ~so_far.used
         while fresh:
             resource = self.resources[(fresh & -fresh).bit_length() - 1]
-            if resource.rivals & used:
-                return None
             cost, ports, watts = cost + resource.cost, ports + resource.ports, watts + resource.watts
             loads = (*loads, *resource.loads)
             fresh &= fresh - 1
