@@ -40,6 +40,7 @@ from rehaul.takeoff import (
     Alternative,
     ProposedChange,
     Quote,
+    Scope,
     SignedPlan,
     SiteCheck,
     Standing,
@@ -182,7 +183,7 @@ def planned(
     with unwaited() as beside:  # the solver lets go of the interpreter
         tasks = order(scope)
         coming = beside.submit(timetable, job, tasks)
-        parts = takeoff(scope, tasks, alternatives(job, chosen, cabling))
+        parts = takeoff(scope, tasks, alternatives(job, chosen, scope))
         drops = drop_decisions(job, choice, cabling)
         times = result_of(coming, lambda: progress(ORDERING))
     wired = wired.model_copy(
@@ -337,14 +338,17 @@ def _signed_plan(found: Plan, option: str, *, fullest: bool) -> SignedPlan:
     )
 
 
-def alternatives(job: Job, chosen: Chosen, cabling: tuple[RunVerdict, ...]) -> list[Alternative]:
-    """Every point of the front, with the work it would be.
+def alternatives(job: Job, chosen: Chosen, scope: Scope) -> list[Alternative]:
+    """Every point of the front, with the work it would be; that of the chosen one is `scope` itself.
 
     Returns points with their work, cheapest first, for the quote. Doing nothing is the first of them.
     """
-    found = []
+    found: list[Alternative] = []
     for point in chosen.choice.front:
+        if point.chosen:
+            found.append((point, scope))
+            continue
         other = at_point(job, chosen.placing, chosen.choice, point)
         graph = graph_after(job, other)
-        found.append((point, scope_of(job, other, network(job, other, graph), graph, cabling)))
+        found.append((point, scope_of(job, other, network(job, other, graph), graph, scope.verdicts)))
     return found

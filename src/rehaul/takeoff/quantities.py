@@ -25,9 +25,14 @@ def takeoff(scope: Scope, tasks: tuple[Task, ...], alternatives: Sequence[Altern
     "Quote".
     """
     labour_lines, bought = labour(tasks), parts(scope)
+    own = _costs_of(bought, labour_lines)
     options = named(
         [
-            option(scope.job, point, _costs_of(parts(other), labour(order(other))))
+            option(
+                scope.job,
+                point,
+                own if other is scope else _costs_of(parts(other), labour(order(other))),
+            )
             for point, other in alternatives
         ]
     )
@@ -36,7 +41,7 @@ def takeoff(scope: Scope, tasks: tuple[Task, ...], alternatives: Sequence[Altern
         cuts=cuts(scope),
         tools=tools(labour_lines),
         labour=labour_lines,
-        quote=quote(scope, _costs_of(bought, labour_lines), options),
+        quote=quote(scope, own, options),
         holes=hole_log(tasks),
     )
 
