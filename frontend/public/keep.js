@@ -2,14 +2,16 @@
 const STORE = "rehaul-pages";
 
 self.addEventListener("activate", (event) => event.waitUntil(self.clients.claim()));
-self.addEventListener("install", (event) =>
+self.addEventListener("install", (event) => {
+  // Where a browser can be told so, it asks the server itself and does not wake this for it.
+  event.addRoutes?.({ condition: { urlPattern: "/api/*" }, source: "network" });
   event.waitUntil(
     caches
       .open(STORE)
       .then((store) => store.add("/"))
       .then(() => self.skipWaiting()),
-  ),
-);
+  );
+});
 self.addEventListener("fetch", (event) => {
   const url = new URL(event.request.url);
   if (event.request.method !== "GET" || url.origin !== location.origin || url.pathname.startsWith("/api/")) return;

@@ -45,15 +45,23 @@ export function formatReading(one: { quantity: string; value: number; at_most?: 
   );
 }
 
+const moneys = new Map<string, Intl.NumberFormat>(); // a page writes hundreds, and each takes long to make
+
 export function formatMoney(amount: number, currency: string): string {
   const digits = Math.abs(amount) < 100 && amount % 1 ? 2 : 0; // cents where they matter
-  return new Intl.NumberFormat(language(), {
-    style: "currency",
-    currency,
-    currencyDisplay: language() === "en" ? "symbol" : "narrowSymbol", // a job has one: no need of "£GB"
-    minimumFractionDigits: digits,
-    maximumFractionDigits: digits,
-  }).format(amount);
+  const key = `${language()} ${currency} ${digits}`;
+  let money = moneys.get(key);
+  if (!money) {
+    money = new Intl.NumberFormat(language(), {
+      style: "currency",
+      currency,
+      currencyDisplay: language() === "en" ? "symbol" : "narrowSymbol", // a job has one: no need of "£GB"
+      minimumFractionDigits: digits,
+      maximumFractionDigits: digits,
+    });
+    moneys.set(key, money);
+  }
+  return money.format(amount);
 }
 
 export function formatMinutes(minutes: number): string {

@@ -80,6 +80,32 @@ describe("a map", () => {
     ]);
     expect(socket.sent.length).toBe(2);
   });
+  it("that the page holds is not said again: the server is told which, storey by storey", () => {
+    const { link, socket } = linked();
+    const got: [Raster, number][] = [];
+    link.onRaster = (raster, asked_ms) => got.push([raster, asked_ms]);
+    const asks = (storey: string, at_ms: number) => link.map({ ...map(1), storey }, at_ms);
+    asks("1", 100);
+    expect(socket.sent[0]).not.toHaveProperty("held");
+    socket.onmessage!({ data: framed(1, [1]) });
+    asks("2", 110);
+    expect(socket.sent[1]).not.toHaveProperty("held");
+    socket.says({ n: 2, as_held: true }); // of a storey of which nothing is held: as if nothing had come
+    expect(got.length).toBe(1);
+    asks("1", 120);
+    expect(socket.sent[2]).toMatchObject({ n: 3, storey: "1", held: 1 });
+    socket.says({ n: 3, as_held: true });
+    expect(got[1]![0]).toBe(got[0]![0]);
+    expect(got[1]![1]).toBe(120);
+    asks("1", 130);
+    expect(socket.sent[3]).toMatchObject({ n: 4, held: 3 });
+    socket.onmessage!({ data: framed(4, [2]) });
+    expect([...got[2]![0].values]).toEqual([2]);
+    asks("1", 140);
+    expect(socket.sent[4]).toMatchObject({ n: 5, held: 4 });
+    socket.says({ n: 4, as_held: true }); // an older word
+    expect(got.length).toBe(3);
+  });
   it("that nobody asked for is not shown", () => {
     const { link, socket } = linked();
     const got: unknown[] = [];

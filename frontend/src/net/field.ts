@@ -51,6 +51,9 @@ export type MapAsk = {
   step_m?: number;
 };
 
+/** What the server says in words: a spot, that a map is as the page holds it, or why there is none. */
+type Said = { n: number; spot?: SpotAnswer; as_held?: true; refusal?: RefusalData };
+
 /** The server answers the newest few of many spots. */
 const OVERTAKEN: RefusalData = {
   code: "overtaken",
@@ -66,13 +69,15 @@ export function rasterFrom(buffer: ArrayBuffer): Raster {
 }
 
 export class FieldLink {
+  /** The same object again is the map that stands already. */
   onRaster: (raster: Raster, asked_ms: number) => void = () => {};
   onRefusal: (refusal: RefusalData) => void = () => {};
 
   #socket: WebSocket | null = null;
   #n = 0;
-  #busy: { n: number; at_ms: number } | null = null;
+  #busy: { n: number; at_ms: number; storey: string } | null = null;
   #next: { ask: MapAsk; at_ms: number } | null = null;
+  #held = new Map<string, { n: number; raster: Raster }>(); // by storey: what need not be said again
   #spots = new Map<number, (spot: SpotAnswer | RefusalData) => void>();
   #closed = false;
   #timer = 0;
@@ -136,8 +141,8 @@ export class FieldLink {
     if (!this.#next || this.#busy || this.#socket?.readyState !== WebSocket.OPEN) return;
     const { ask, at_ms } = this.#next;
     this.#next = null;
-    this.#busy = { n: ++this.#n, at_ms };
-    this.#send({ n: this.#n, ...ask });
+    this.#busy = { n: ++this.#n, at_ms, storey: ask.storey };
+    this.#send({ n: this.#n, ...ask, held: this.#held.get(ask.storey)?.n });
   }
 
   #send(message: unknown): void {
@@ -156,13 +161,16 @@ export class FieldLink {
       else {
         const raster = rasterFrom(message.data as ArrayBuffer);
         const asked = this.#done(raster.n);
-        if (asked) this.onRaster(raster, asked.at_ms);
+        if (asked) {
+          this.#held.set(asked.storey, { n: asked.n, raster });
+          this.onRaster(raster, asked.at_ms);
+        }
         this.#push();
       }
     };
   }
 
-  #text(answer: { n: number; spot?: SpotAnswer; refusal?: RefusalData }): void {
+  #text(answer: Said): void {
     const waiting = this.#spots.get(answer.n);
     if (waiting) {
       this.#spots.delete(answer.n);
@@ -170,11 +178,17 @@ export class FieldLink {
       waiting(answer.spot ?? answer.refusal ?? AWAY);
       return;
     }
-    if (this.#done(answer.n) && answer.refusal) this.onRefusal(answer.refusal);
+    const asked = this.#done(answer.n);
+    if (asked && answer.refusal) this.onRefusal(answer.refusal);
+    const held = asked && answer.as_held && this.#held.get(asked.storey);
+    if (held) {
+      held.n = answer.n;
+      this.onRaster(held.raster, asked.at_ms);
+    }
     this.#push();
   }
 
-  #done(n: number | undefined): { n: number; at_ms: number } | null {
+  #done(n: number | undefined): { n: number; at_ms: number; storey: string } | null {
     if (this.#busy?.n !== n) return null;
     const asked = this.#busy;
     this.#busy = null;

@@ -299,6 +299,11 @@ export class Session {
     return this.#answer?.revision ?? 0;
   }
 
+  /** Revision of the job whose access points, rooms and price are shown. */
+  get resultOf(): number {
+    return Math.max(this.made, this.answeredOf);
+  }
+
   /** A part of the page shows what a plan says: while any does, the server keeps it up. Call what comes back once. */
   follow(): () => void {
     this.#followers += 1;

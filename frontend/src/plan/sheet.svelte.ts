@@ -74,6 +74,7 @@ export class Sheet {
   frozen = false; // a length is being typed: the direction stays
   paper: SVGSVGElement | null = null;
   #tool = $state<Tool>("select");
+  #on: { of: unknown[]; on: OnStorey | null } | null = null;
 
   constructor(
     readonly laid: Laid,
@@ -94,9 +95,14 @@ export class Sheet {
   get job(): Job {
     return this.draft.length ? applied(this.session.job!, this.draft) : this.session.job!;
   }
+  /** What stands on its storey: the same object while that stays, whatever else of the job is edited. */
   get on(): OnStorey | null {
+    const { job } = this;
     const { moved, storey } = this.laid;
-    return onStorey(moved ? withMoved(this.job, moved) : this.job, storey);
+    const of = [job.house, job.boxes, job.readings, moved, storey];
+    if (!this.#on || of.some((part, i) => part !== this.#on!.of[i]))
+      this.#on = { of, on: onStorey(moved ? withMoved(job, moved) : job, storey) };
+    return this.#on.on;
   }
   /** Access points of the plan on this storey, where they are tried. */
   get planned(): Planned[] {

@@ -16,7 +16,7 @@ export class StoreyMaps {
   constructor(readonly field: FieldLink) {
     field.onRaster = (raster, ticket) => {
       if (ticket !== this.#ticket) return; // an older question
-      this.rasters = new Map(this.rasters).set(raster.storey, raster);
+      if (this.rasters.get(raster.storey) !== raster) this.rasters = new Map(this.rasters).set(raster.storey, raster);
       this.#left.shift();
       this.#next();
     };

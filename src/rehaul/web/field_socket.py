@@ -39,7 +39,7 @@ class _Talk:
         self._socket = socket
         self._sitting = sitting
         self._plans = context_of(socket).plans
-        self._sketch = Sketch()
+        self._sketch = Sketch(sitting.still)
         self._frame: dict[str, Any] | None = None
         self._spots: list[dict[str, Any]] = []
         self._wake = asyncio.Event()

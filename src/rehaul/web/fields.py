@@ -15,11 +15,14 @@ from rehaul.house.base import Id, Name, NotNegative, Point, Positive
 from rehaul.jobs import JobState, tried
 from rehaul.predict import LinkRate, Radiator, plan_link, standing_radiators
 from rehaul.predict.moving import Moving, StoreyNow
+from rehaul.same import Same
 from rehaul.web.rasters import Raster
 from rehaul.web.reading import reader_of
+from rehaul.web.still import StillMaps
 from rehaul.words import again, fault_words, say
 
 MOST_BOXES = 40
+MOST_SENT = 60  # storeys of which a page may hold the map
 
 
 class Stand(Model):
@@ -69,6 +72,7 @@ class Ask(Model):
     moves: Annotated[tuple[Move, ...], Field(max_length=MOST_BOXES)] = ()
     changes: Annotated[tuple[dict[str, Any], ...], Field(max_length=50)] = ()
     step_m: Annotated[float, Field(gt=0)] = 0.25
+    held: Annotated[int, Field(ge=0)] | None = None  # the request whose map of this storey the page shows
 
 
 def ask_from(data: dict[str, Any]) -> Ask:
@@ -90,28 +94,56 @@ class Sketch:
     """The answers to one page's requests; it remembers what it computed for the one before.
 
     `planned`: every box that radiates once the plan is done; None where there is no plan.
+    `still`: the maps of the job that no hand moves, for all its pages.
     """
 
-    def __init__(self) -> None:
+    def __init__(self, still: StillMaps | None = None) -> None:
         self._moving = Moving()
+        self._still = still or StillMaps()
+        self._sent: dict[str, tuple[int, Raster]] = {}  # by storey
 
     def answer(
         self, ask: Ask, state: JobState, planned: tuple[Radiator, ...] | None
     ) -> bytes | dict[str, Any]:
-        """A framed raster, or a spot as JSON data. Raises BadInput."""
+        """A framed raster, or as JSON data a spot, or that a map is as the page holds it. Raises BadInput."""
         started_s = time.perf_counter()
-        job = tried(state, list(ask.changes))
-        radiators = tuple(_moved(job, radiator, ask.moves) for radiator in _radiators(ask, job, planned))
         if ask.spot:
+            job, radiators = _tried(ask, state, planned)
             spot = self._moving.spot(job, radiators, ask.spot.storey, ask.spot.position, state.job)
             return {"n": ask.n, "spot": again(spot, reader_of(job)).model_dump(mode="json")}
         assert ask.storey is not None
-        frame = self._moving.frame(job, radiators, ask.storey, ask.step_m, state.job)
-        grid = frame.grid
-        place = grid.x0_m, grid.y0_m, grid.step_m, grid.z_m[0]
-        raster = Raster(ask.storey, ask.quantity, ask.band, *place, _values(ask, frame))
+        raster = self._raster(ask, state, planned)
+        n, shown = self._sent.get(ask.storey, (None, None))
+        self._sent[ask.storey] = ask.n, raster
+        if len(self._sent) > MOST_SENT:
+            del self._sent[next(iter(self._sent))]
         took_ms = round((time.perf_counter() - started_s) * 1000, 2)
-        return raster.framed(n=ask.n, revision=state.revision, took_ms=took_ms)
+        said = {"n": ask.n, "revision": state.revision, "took_ms": took_ms}
+        if shown is not None and n == ask.held and raster.shows_as(shown):
+            return {**said, "as_held": True}
+        return raster.framed(**said)
+
+    def _raster(self, ask: Ask, state: JobState, planned: tuple[Radiator, ...] | None) -> Raster:
+        def make(moving: Moving) -> Raster:
+            job, radiators = _tried(ask, state, planned)
+            frame = moving.frame(job, radiators, str(ask.storey), ask.step_m, state.job)
+            grid = frame.grid
+            place = grid.x0_m, grid.y0_m, grid.step_m, grid.z_m[0]
+            return Raster(str(ask.storey), ask.quantity, ask.band, *place, _values(ask, frame))
+
+        if ask.changes or ask.moves or not isinstance(ask.boxes, str):
+            return make(self._moving)
+        boxes = planned if ask.boxes == "plan" else ask.boxes
+        shows = ask.storey, ask.quantity, ask.band, ask.step_m, boxes, Same(state.job)
+        return self._still.get(shows, make)
+
+
+def _tried(
+    ask: Ask, state: JobState, planned: tuple[Radiator, ...] | None
+) -> tuple[Job, tuple[Radiator, ...]]:
+    """The job and the boxes as somebody tries them."""
+    job = tried(state, list(ask.changes))
+    return job, tuple(_moved(job, radiator, ask.moves) for radiator in _radiators(ask, job, planned))
 
 
 def _values(ask: Ask, frame: StoreyNow) -> Any:

@@ -62,23 +62,29 @@ class Raster:
 
     def framed(self, **more: object) -> bytes:
         """Length of the header, header, raster; the raster starts on a multiple of 4."""
-        rows, cols = self.values.shape
-        header = compact(
-            {
-                **more,
-                "storey": self.storey,
-                "quantity": self.quantity,
-                "band": self.band,
-                "rows": rows,
-                "cols": cols,
-                "x0_m": self.x0_m,
-                "y0_m": self.y0_m,
-                "step_m": self.step_m,
-                "z_m": self.z_m,
-            }
-        ).encode()
+        header = compact({**more, **self._header()}).encode()
         header += b" " * (-len(header) % 4)
         return struct.pack("<I", len(header)) + header + self.values.astype("<f4").tobytes()
+
+    def shows_as(self, other: Raster) -> bool:
+        """Whether both look alike: the same quantity at the same places, to the last bit."""
+        if self is other:
+            return True
+        return self._header() == other._header() and self.values.tobytes() == other.values.tobytes()
+
+    def _header(self) -> dict[str, object]:
+        rows, cols = self.values.shape
+        return {
+            "storey": self.storey,
+            "quantity": self.quantity,
+            "band": self.band,
+            "rows": rows,
+            "cols": cols,
+            "x0_m": self.x0_m,
+            "y0_m": self.y0_m,
+            "step_m": self.step_m,
+            "z_m": self.z_m,
+        }
 
 
 def map_raster(maps: Maps, storey: str, quantity: str, band: str | None) -> Raster:

@@ -14,6 +14,7 @@ from typing import Any, TypeVar
 from rehaul.errors import Refusal
 from rehaul.jobs import Browser, Ledger, LogRow
 from rehaul.web.answers import compact
+from rehaul.web.still import StillMaps
 
 TEXTS_KEPT = 1000
 MOST_CHARACTERS = 32_000_000  # of them: an edit may be a whole house
@@ -49,6 +50,7 @@ class Sitting:
         self.ledger = ledger
         self.seats: set[Seat] = set()
         self.holders = 0  # others that need it open: map sockets
+        self.still = StillMaps()
         self.used_s = time.monotonic()
         self.people_version = 0
         self.pictures_version = 0
