@@ -96,6 +96,24 @@ describe("tools", () => {
     made.sheet.fit();
     expect(made.sheet.view.left_m).toBeLessThan(0);
   });
+  it("what stands is the same object until the house, boxes, readings, storey or a moved router are others", () => {
+    const made = sheetOf();
+    const seen = new Set([made.sheet.on]);
+    const after = (kind: string, fields: Record<string, unknown>) => {
+      made.sheet.session.submit("", [{ do: "set", kind, fields } as never]);
+      seen.add(made.sheet.on);
+      return seen.size;
+    };
+    expect(after("job", { title: "Mill" })).toBe(1);
+    expect(after("job", { readings: [] })).toBe(2);
+    expect(after("job", { boxes: [] })).toBe(3);
+    expect(after("house", { built_year: 1901 })).toBe(4);
+    Object.assign(made.sheet.laid, { moved: { box: "BX", storey: "1", position: [3, 2] } });
+    expect(after("job", { title: "Mill House" })).toBe(5);
+    Object.assign(made.sheet.laid, { storey: "9" });
+    expect(after("job", { title: "Mill" })).toBe(6);
+    expect(made.sheet.on).toBeNull();
+  });
   it("a router that the plan moves stands where the plan puts it", () => {
     const moved = { box: "BX", storey: "1", position: [3, 2] as Point };
     expect(sheetOf(square, "select", { moved }).sheet.on!.boxes[0]!.position).toEqual([3, 2]);

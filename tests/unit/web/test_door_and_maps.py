@@ -338,3 +338,25 @@ def test_what_is_see_through_is_paper_to_the_last_row() -> None:
     shown = Image.open(io.BytesIO(picture_from(picture(glass)).data)).convert("RGB")
     assert shown.getpixel((0, 0)) == shown.getpixel((3, 599)) == (255, 255, 255)
     assert shown.getpixel((1, 599)) == (0, 0, 255)
+
+
+def test_two_rasters_look_alike_where_every_value_and_every_place_does() -> None:
+    def raster(**more: Any) -> Raster:
+        values = np.array([[1.0, np.nan]], dtype=np.float32)
+        how: dict[str, Any] = {"storey": "g", "quantity": "down_mbps", "band": None, "values": values}
+        return Raster(**{**how, "x0_m": 0.0, "y0_m": 0.0, "step_m": 1.0, "z_m": 1.0, **more})
+
+    one = raster()
+    assert one.shows_as(one) and one.shows_as(raster())
+    others: tuple[dict[str, Any], ...] = (
+        {"storey": "u"},
+        {"quantity": "up_mbps"},
+        {"band": "5"},
+        {"step_m": 0.5},
+        {"x0_m": 0.1},
+        {"y0_m": 0.1},
+        {"z_m": 0.1},
+        {"values": np.array([[1.0, 2.0]], dtype=np.float32)},
+        {"values": np.array([[1.0], [np.nan]], dtype=np.float32)},
+    )
+    assert not any(one.shows_as(raster(**other)) for other in others)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from types import SimpleNamespace
 from typing import Any
 
@@ -121,3 +122,72 @@ def test_a_raster_says_which_request_and_which_state_it_answers() -> None:
 
 def test_heights_as_a_page_says_them() -> None:
     assert Stand.model_validate(BOX).height_m == 2.4 and Stand.model_validate(BOX).wire_mbps == 1000.0
+
+
+def _as_held(answer: bytes | dict[str, Any]) -> bool:
+    return isinstance(answer, dict) and answer["as_held"] is True
+
+
+def test_a_map_that_the_page_holds_is_not_sent_again() -> None:
+    from rehaul.jobs.demo import demo_job
+
+    job = demo_job()
+    one, other = (storey.id for storey in job.house.storeys[:2])
+    sketch = Sketch()
+
+    def asks(n: int, now: Job, **more: Any) -> bytes | dict[str, Any]:
+        return sketch.answer(ask_from({"n": n, "storey": one, "step_m": 1.0, **more}), JobState(n, now), None)
+
+    assert isinstance(asks(1, job), bytes)
+    assert isinstance(asks(2, job), bytes), "a page that says nothing of what it holds gets all of it"
+    richer = job.model_copy(update={"notes": "elsewhere"})
+    said = asks(3, richer, held=2)
+    assert isinstance(said, dict) and said["as_held"] is True and (said["n"], said["revision"]) == (3, 3)
+    assert _as_held(asks(4, job, held=3)), "it holds what an answer before said that it holds"
+    assert isinstance(asks(5, job, held=3), bytes), "not the last that it was sent of this storey"
+    assert isinstance(asks(6, job, held=5, storey=other), bytes)
+    assert _as_held(asks(7, job, held=5)), "storey by storey"
+    assert isinstance(asks(8, job, held=7, quantity="up_mbps"), bytes)
+    assert isinstance(asks(9, job, held=8, step_m=0.5, quantity="up_mbps"), bytes)
+    moved = job.boxes[0].position[0] + 1.5, job.boxes[0].position[1]
+    elsewhere = job.model_copy(
+        update={"boxes": (job.boxes[0].model_copy(update={"position": moved}), *job.boxes[1:])}
+    )
+    assert isinstance(asks(10, job), bytes) and isinstance(asks(11, elsewhere, held=10), bytes)
+
+
+def test_a_map_that_no_hand_moves_is_made_once_for_all_pages() -> None:
+    from rehaul.jobs.demo import demo_job
+    from rehaul.web.still import StillMaps
+
+    job = demo_job()
+    state, storey = JobState(3, job), job.house.storeys[0].id
+    made: list[Any] = []
+
+    class Counted(StillMaps):
+        def get(self, shows: Any, make: Any) -> Any:
+            return super().get(shows, lambda moving: made.append(shows) or make(moving))
+
+    still = Counted()
+    pages = [Sketch(still) for _ in range(3)]
+
+    def asks(page: Sketch, now: JobState = state, **more: Any) -> bytes | dict[str, Any]:
+        radiators = more.pop("planned", None)
+        return page.answer(ask_from({"n": 1, "storey": storey, "step_m": 1.0, **more}), now, radiators)
+
+    first = [asks(page) for page in pages]
+    assert len(made) == 1 and all(isinstance(one, bytes) for one in first)
+    assert len({bytes(one)[-400:] for one in first if isinstance(one, bytes)}) == 1
+    planned = (BOX_UP,)
+    for page in pages:
+        asks(page, boxes="plan", planned=planned)
+        asks(page, boxes="plan", planned=(replace(BOX_UP),))  # the plan that its answer came before
+    assert len(made) == 2
+    asks(pages[0], boxes="plan", planned=(replace(BOX_UP, id="B"),))
+    assert len(made) == 3
+    asks(pages[0], moves=[{"id": job.boxes[0].id, "position": [1.0, 1.0]}])
+    asks(pages[0], changes=[{"do": "set", "kind": "job", "fields": {"notes": "x"}}])
+    asks(pages[0], boxes=[{**BOX, "storey": storey}])
+    assert len(made) == 3, "what a hand moves is the page's own"
+    asks(pages[0], JobState(4, job.model_copy(update={"notes": "x"})))
+    assert len(made) == 4
