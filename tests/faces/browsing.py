@@ -171,9 +171,10 @@ def _note(tab: Tab, server: Running, url: str) -> None:
 
 
 def turn_to(page: Page, path: str) -> None:
-    """Go to another page of the app as its own links do, without loading it anew; the heading is there."""
+    """Go to a page of the app as its own links do, without loading it anew; its heading is there then."""
     page.evaluate(
         """path => {
+            if (location.pathname === path) return;
             for (const one of document.querySelectorAll("h1")) one.dataset.before = "yes";
             history.pushState(null, "", path);
             dispatchEvent(new PopStateEvent("popstate"));
