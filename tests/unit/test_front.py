@@ -4,12 +4,14 @@ from __future__ import annotations
 
 import subprocess
 import sys
+from collections import Counter
 from pathlib import Path
 from typing import Any
 
 import pytest
 
 import rehaul
+from rehaul.auditor.rules import RULES
 
 
 @pytest.mark.parametrize(
@@ -58,8 +60,10 @@ def test_files_are_written_where_asked(tmp_path: Path) -> None:
 
 def test_progress_is_told() -> None:
     steps: list[str] = []
-    rehaul.plan(rehaul.demo(), progress=steps.append)
-    assert any("auditor" in step for step in steps)
+    found = rehaul.plan(rehaul.demo(), progress=steps.append)
+    looks = Counter(steps)
+    assert looks["the auditor reads it"] > len(RULES), "whoever edits on breaks off before any rule"
+    assert looks["switch, power, parts and order of work"] > len(found.choice.front) > 3, "and any offer"
 
 
 def test_importing_it_loads_nothing_heavy() -> None:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 
 from rehaul.auditor.finding import PlanFinding, finding
 from rehaul.auditor.reading import Lacks, RowView
@@ -14,7 +14,10 @@ LACKS = "plan-lacks"
 
 
 def audit_plan(
-    job: Job, data: Mapping[str, object], rules: Sequence[Rule] = RULES
+    job: Job,
+    data: Mapping[str, object],
+    rules: Sequence[Rule] = RULES,
+    look: Callable[[], None] = lambda: None,
 ) -> tuple[PlanFinding, ...]:
     """Everything in a finished plan that does not hold; empty for a sound one.
 
@@ -23,6 +26,7 @@ def audit_plan(
     job : the whole job (`require_whole`)
     data : the finished plan as plain JSON data, as `rehaul plan --json` prints it; it is only read
     rules : which rules judge; all where left out
+    look : called before each of them; it may raise to break off
 
     Returns
     -------
@@ -36,6 +40,7 @@ def audit_plan(
     found: list[PlanFinding] = []
     lacking: dict[str, PlanFinding] = {}
     for rule in rules:
+        look()
         try:
             found += [each.model_copy(update={"rule": rule.name}) for each in rule.judge(job, plan)]
         except Lacks as lack:

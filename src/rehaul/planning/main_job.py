@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass, field, replace
 
@@ -64,6 +64,7 @@ from rehaul.takeoff.schedule_model import load_solver
 from rehaul.words import REFERENCE, speaking
 
 ORDERING = "switch, power, parts and order of work"
+AUDITING = "the auditor reads it"
 SOON_S = 0.5  # after so long an answer is told though it is not proven yet
 PROOF_S = 10.0  # the proof may take so long
 
@@ -183,7 +184,7 @@ def planned(
     with unwaited() as beside:  # the solver lets go of the interpreter
         tasks = order(scope)
         coming = beside.submit(timetable, job, tasks)
-        parts = takeoff(scope, tasks, alternatives(job, chosen, scope))
+        parts = takeoff(scope, tasks, alternatives(job, chosen, scope, lambda: progress(ORDERING)))
         drops = drop_decisions(job, choice, cabling)
         times = result_of(coming, lambda: progress(ORDERING))
     wired = wired.model_copy(
@@ -217,20 +218,21 @@ def planned(
         timetable=times,
         checks=site_checks(job, choice, wired),
     )
-    progress("the auditor reads it")
-    return audited(found)
+    return audited(found, progress)
 
 
-def audited(found: Plan) -> Plan:
+def audited(found: Plan, progress: Progress = silent) -> Plan:
     """The plan with what its auditor finds; while anything is open, nothing in it may say `proven`.
 
     Once an offer is signed and its plan was kept, the rules of how it was chosen are left aside
-    (`SIGNED_RULES`).
+    (`SIGNED_RULES`). `progress` is called before each rule, and may raise to break off.
 
     **Validity**: a sound plan comes back unchanged. **Source**: docs/auditor.md.
     """
     signed = found.standing is not None and found.standing.kept == "all"
-    findings = audit_plan(found.job, plan_data(found), SIGNED_RULES if signed else RULES)
+    progress(AUDITING)
+    rules = SIGNED_RULES if signed else RULES
+    findings = audit_plan(found.job, plan_data(found), rules, lambda: progress(AUDITING))
     if not findings:
         return found
     return replace(found, findings=findings, choice=found.choice.model_copy(update={"proven": False}))
@@ -283,7 +285,7 @@ def in_force(job: Job, weighed: Weighed, *, progress: Progress = silent) -> Plan
     standing, signed = accepted
     fresh = replace(fresh, standing=standing, new_quote=fresh.takeoff.quote)
     if signed is None:
-        return audited(replace(fresh, findings=()))
+        return audited(replace(fresh, findings=()), progress)
     progress("what is signed, and what a new plan would change")
     option = counterpart(signed, fresh.choice.front, fresh.takeoff.quote)
     other = offered(weighed, option.name) if option else fresh
@@ -312,7 +314,7 @@ def in_force(job: Job, weighed: Weighed, *, progress: Progress = silent) -> Plan
         changes=proposed_changes(job, signed, mine),
         findings=(),
     )
-    return audited(found)
+    return audited(found, progress)
 
 
 def _signed_plan(found: Plan, option: str, *, fullest: bool) -> SignedPlan:
@@ -338,17 +340,17 @@ def _signed_plan(found: Plan, option: str, *, fullest: bool) -> SignedPlan:
     )
 
 
-def alternatives(job: Job, chosen: Chosen, scope: Scope) -> list[Alternative]:
+def alternatives(job: Job, chosen: Chosen, scope: Scope, look: Callable[[], None]) -> Iterator[Alternative]:
     """Every point of the front, with the work it would be; that of the chosen one is `scope` itself.
 
-    Returns points with their work, cheapest first, for the quote. Doing nothing is the first of them.
+    Gives points with their work, cheapest first, for the quote. Doing nothing is the first of them. `look` is
+    called before each, and may raise to break off.
     """
-    found: list[Alternative] = []
     for point in chosen.choice.front:
+        look()
         if point.chosen:
-            found.append((point, scope))
+            yield point, scope
             continue
         other = at_point(job, chosen.placing, chosen.choice, point)
         graph = graph_after(job, other)
-        found.append((point, scope_of(job, other, network(job, other, graph), graph, scope.verdicts)))
-    return found
+        yield point, scope_of(job, other, network(job, other, graph), graph, scope.verdicts)

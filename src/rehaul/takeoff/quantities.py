@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 
 from rehaul.design.results import FrontPoint
 from rehaul.takeoff.labour import labour, total_minutes
@@ -17,7 +17,7 @@ from rehaul.takeoff.scope import Scope
 Alternative = tuple[FrontPoint, Scope]
 
 
-def takeoff(scope: Scope, tasks: tuple[Task, ...], alternatives: Sequence[Alternative] = ()) -> Takeoff:
+def takeoff(scope: Scope, tasks: tuple[Task, ...], alternatives: Iterable[Alternative] = ()) -> Takeoff:
     """Everything to buy, cut, bring and pay; every line says which entities caused it.
 
     `tasks` is the order of this work; `alternatives` are the points of the front, each with the work it

@@ -33,6 +33,23 @@ def test_a_sound_plan_passes() -> None:
     assert audit_plan(sample_job(), sample_plan_data()) == ()
 
 
+def test_who_waits_may_look_about_before_every_rule_and_break_off() -> None:
+    looked: list[int] = []
+
+    class Enough(Exception):
+        pass
+
+    def look() -> None:
+        looked.append(len(looked))
+        if len(looked) == 4:
+            raise Enough
+
+    with pytest.raises(Enough):
+        audit_plan(sample_job(), sample_plan_data(), RULES, look)
+    assert audit_plan(sample_job(), sample_plan_data(), RULES[:3], lambda: looked.append(0)) == ()
+    assert len(looked) == 4 + 3
+
+
 def test_a_new_radio_told_as_it_should_be_passes() -> None:
     job, data = sample_job(), sample_plan_data()
     job = swapped(job, data)
