@@ -8,6 +8,7 @@ import { ask, get, post, saidAtEnd, socketUrl, wordsOf, type RefusalData } from 
 import type { Waiting } from "./keep";
 import { Keeping } from "./keeping.svelte";
 import { answered } from "./answered";
+import { sharing } from "./sharing";
 import type { Plan } from "./planSchema";
 import type { Answer, FileState, Notice, PlanState, Presence, Refused, Row, Said } from "./said";
 import { say } from "../words/say";
@@ -28,7 +29,7 @@ export class Session {
   refusals = $state.raw<Refused[]>([]);
   people = $state.raw<Presence[]>([]);
   plan = $state.raw<PlanState | null>(null);
-  #whole = $state.raw<Plan | null>(null); // the last finished plan
+  #whole = $state.raw<Plan | null>(null); // the last finished plan; what it shares with the one before is the same
   #wholeOf = $state<number | null>(null); // revision of the job that it is of
   #answer = $state.raw<{ revision: number; answer: Answer } | null>(null); // of one that is not finished yet
   /** The last finished plan, with what is known of the next one. */
@@ -266,7 +267,7 @@ export class Session {
         void this.#fetchPlan();
         break;
       case "answer":
-        this.#answer = message;
+        this.#answer = { revision: message.revision, answer: this.#shared(message.answer) };
         break;
       case "file":
         this.file = message;
@@ -274,6 +275,12 @@ export class Session {
       case "pictures":
         this.pictures += 1;
     }
+  }
+
+  /** An answer whose parts are those that are shown, where they say the same. */
+  #shared(answer: Answer): Answer {
+    const shown = this.result;
+    return shown ? sharing({ ...shown, price: shown.takeoff.quote }, answer) : answer;
   }
 
   /** Edited since the plan at hand was made: the next one is on its way, or cannot be made yet. */
@@ -335,7 +342,7 @@ export class Session {
     try {
       const answer = await get<PlanState & { plan: Plan | null }>(`/api/jobs/${encodeURIComponent(this.key)}/plan`);
       if (!answer.plan || this.#planOf !== made) return; // a later one was asked for since
-      [this.#whole, this.#wholeOf] = [answer.plan, answer.made];
+      [this.#whole, this.#wholeOf] = [sharing(this.result, answer.plan), answer.made];
       if (this.#answer && this.#answer.revision <= (answer.made ?? -1)) this.#answer = null;
     } catch {
       this.#planOf = -1; // asked again with the next word about the plan
