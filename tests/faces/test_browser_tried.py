@@ -49,6 +49,8 @@ def test_a_tried_access_point_is_put_back_or_kept_at_the_nearest_site(
     before = mark.bounding_box()
     drag(tab, mark, (60, 40))
     expect(tried).to_be_visible()
+    expect(tried.get_by_role("status")).to_contain_text("Kept there, the price", timeout=LONG_MS)
+    answered = tried.get_by_role("status").inner_text()
     assert barriers(page) == []
     tried.get_by_role("button", name="Put it back").click()
     expect(tried).to_have_count(0)
@@ -57,12 +59,17 @@ def test_a_tried_access_point_is_put_back_or_kept_at_the_nearest_site(
 
     drag(tab, mark, (60, 40))
     site = tried.locator(".mono").inner_text()
+    expect(tried.get_by_role("status")).to_have_text(answered, timeout=LONG_MS)
     tried.get_by_role("button", name="Keep it").click()
     expect(tried).to_have_count(0)
     assert choices(server, tab)["pinned_sites"] == [site]
     expect(page.get_by_label(f"Site {site}", exact=True)).to_have_value("pinned")
     expect(bar).to_contain_text("Made of edit 1", timeout=LONG_MS)
     expect(page.get_by_role("row", name=site).filter(has_text="stands here")).to_have_count(1)
+    price = (
+        server.paired("Reader").get(f"/api/jobs/{DEMO.id}/plan").json()["plan"]["takeoff"]["quote"]["total"]
+    )
+    assert f"{price:,.0f}" in answered, "what was said before it was kept is what the plan of it says"
     page.get_by_role("button", name="Undo").click()
     assert choices(server, tab)["pinned_sites"] == []
     assert (tab.faults, tab.strays) == ([], [])

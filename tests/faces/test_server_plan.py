@@ -287,3 +287,40 @@ def test_who_shows_a_plan_is_told_the_answer_of_an_edit_before_the_plan(
     whole = bea.get(f"{JOB}/plan").json()["plan"]
     assert whole["after"] == answer["answer"]["after"]
     assert whole["takeoff"]["quote"]["total"] == answer["answer"]["price"]["total"]
+
+
+def test_what_is_only_tried_is_answered_as_if_it_were_meant_and_nothing_is_saved(
+    server: Running, planned: dict[str, Any]
+) -> None:
+    bea = server.paired("Bea")
+    before = bea.get(JOB).json()
+    need = before["job"]["needs"][0]
+    change = {"do": "set", "kind": "need", "id": need["id"], "fields": {"down_mbps": 41.0}}
+    bea.post(f"{JOB}/plan")
+    tried = bea.post(f"{JOB}/answer", json={"changes": [change]}).json()
+    assert tried["revision"] == before["revision"] and bea.get(JOB).json() == before
+    assert wait(bea, f"{JOB}/plan")["state"] == "done", "a plan that was under way goes on"
+    as_it_is = bea.post(f"{JOB}/answer", json={"changes": []}).json()["answer"]
+    assert as_it_is["after"] == bea.get(f"{JOB}/plan").json()["plan"]["after"]
+    with server.socket(bea, f"{JOB}/live") as socket:
+        talker = Talker(socket)
+        talker.hear("snapshot")
+        talker.say(type="showing", plan=True)
+        talker.say(type="edit", edit="it-is-meant-now-1", base=0, label="Need", changes=[change])
+        answer = talker.hear("answer", seconds=60)["answer"]
+    assert {**answer, "channels": None} == {**tried["answer"], "channels": None}
+    assert (answer["after"] == as_it_is["after"]) is False, "it does change what the room asks"
+
+
+@pytest.mark.parametrize(
+    ("changes", "where"),
+    [
+        ("all", "changes"),
+        (None, "changes"),
+        ([{"do": "set", "kind": "need", "id": "nobody", "fields": {"down_mbps": 4}}], "edit"),
+        ([{"do": "fly"}], "changes"),
+    ],
+)
+def test_what_cannot_be_tried_is_refused(server: Running, changes: Any, where: str) -> None:
+    refused = server.paired("Bea").post(f"{JOB}/answer", json={"changes": changes})
+    assert refused.status_code in (400, 409, 422) and where in refused.json()["where"], refused.text

@@ -278,6 +278,15 @@ export type Named = {
   "page_coverage.power_at_spot": "band" | "power" | "sd_db" | "tail";
   "page_coverage.way_and_cost": "cost" | "name" | "way";
   "page_coverage.span_ms": "high" | "low";
+  "page_coverage.then_price": "now" | "then";
+  "page_coverage.then_same_price": "now";
+  "page_coverage.then_stand_instead": "gained" | "lost";
+  "page_coverage.then_stand_too": "gained";
+  "page_coverage.then_stand_no_more": "lost";
+  "page_coverage.then_short": "rooms";
+  "page_coverage.then_served": "rooms";
+  "page_coverage.then_same_rooms": never;
+  "page_coverage.then_coming": never;
   "page_frame.link_opening": never;
   "page_frame.all_saved": never;
   "page_frame.no_connection": never;

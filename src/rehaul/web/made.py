@@ -175,6 +175,7 @@ def take_offers(text: bytes, beside: bytes) -> tuple[AcceptedOffer, ...]:
 
 TAKERS: Mapping[str, Callable[[bytes, bytes], Any]] = {
     "plan": take_plan,
+    "answer": take_answer,
     "papers": take_papers,
     "handover": take_papers,
     "accept": take_offers,

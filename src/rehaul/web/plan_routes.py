@@ -7,7 +7,8 @@ from starlette.responses import Response
 from starlette.routing import Route
 
 from rehaul.errors import BadInput
-from rehaul.web.answers import Absent, Json, compact
+from rehaul.jobs import tried
+from rehaul.web.answers import Absent, Json, compact, json_of
 from rehaul.web.context import context_of
 from rehaul.web.pages import TYPES
 from rehaul.web.rasters import map_raster
@@ -36,6 +37,20 @@ async def plan(request: Request) -> Response:
     found, state = plans.plan_of(sitting), compact(plans.state(sitting))
     said = found.texts[reader().language] if found else "null"
     text = f'{state[:-1]},"plan":{said}}}'  # in JSON already
+    return Response(text, media_type="application/json")
+
+
+async def answer(request: Request) -> Response:
+    """`POST /api/jobs/{job}/answer`"""
+    sitting, data = await _sitting(request), await json_of(request)
+    changes = data.get("changes")
+    if not isinstance(changes, list):
+        remedy = say("refused_web.give_changes")
+        raise BadInput(say("refused_web.changes_are_wanted"), where="changes", remedy=remedy)
+    state = sitting.ledger.state
+    with sitting.held():
+        found = await context_of(request).plans.answer_if(sitting, tried(state, changes))
+    text = f'{{"revision":{state.revision},"answer":{found.texts[reader().language]}}}'  # in JSON already
     return Response(text, media_type="application/json")
 
 
@@ -102,6 +117,7 @@ ROUTES = [
     Route("/api/jobs/{job}/plan", plan),
     Route("/api/jobs/{job}/plan", start, methods=["POST"]),
     Route("/api/jobs/{job}/plan", stop, methods=["DELETE"]),
+    Route("/api/jobs/{job}/answer", answer, methods=["POST"]),
     Route("/api/jobs/{job}/plan/map", plan_map),
     Route("/api/jobs/{job}/papers", papers),
     Route("/api/jobs/{job}/papers", start, methods=["POST"]),

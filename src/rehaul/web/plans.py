@@ -124,6 +124,25 @@ class Plans:
         if piece.state != "working" or known or self._seconds(piece) > LET_END_S:
             self.start(sitting, "plan")
 
+    async def answer_if(self, sitting: Sitting, job: Job) -> AnswerMade:
+        """What would be chosen, what rooms would get and the price, were the job as somebody tries it.
+
+        Somebody's hand waits for it: a plan that is under way goes on after it. Raises Refusal where there is
+        no answer.
+        """
+        piece = self.piece(sitting, "plan")
+        left = piece.state == "working" and piece.task is not None
+        if left and piece.task:
+            piece.task.cancel()
+        try:
+            found: AnswerMade = await self.worker.run("answer", job, seconds=LONGEST_S)
+            return found
+        except Stopped as stopped:
+            raise Refusal(stopped.args[0]) from None
+        finally:
+            if left and piece is self._pieces.get((sitting.key, "plan")) and piece.state == "working":
+                piece.task = asyncio.create_task(self._run(sitting, "plan", piece))
+
     def stop(self, sitting: Sitting, kind: str) -> None:
         """Stop it if it is under way."""
         piece = self.piece(sitting, kind)

@@ -5,6 +5,7 @@ What one makes is packed as `rehaul.web.made` says, and taken in by the server w
 
 from __future__ import annotations
 
+import contextlib
 import json
 import tempfile
 from collections.abc import Callable, Mapping
@@ -33,6 +34,25 @@ def plan_task(job: Job, *, progress: Progress, part: Callable[[Packed], None]) -
             part(pack_answer(answer))
 
     return pack_plan(_planned(job, progress, told))
+
+
+class _Told(Exception):
+    """The answer is there: nobody waits for the rest."""
+
+
+def answer_task(job: Job, *, progress: Progress) -> Packed:
+    """The answer alone of a job as somebody tries it."""
+    from rehaul.planning import weigh
+
+    found: list[Packed] = []
+
+    def told(answer: Any) -> None:
+        found.append(pack_answer(answer))
+        raise _Told
+
+    with contextlib.suppress(_Told):
+        weigh(job, kept=_kept(), progress=progress, told=told)
+    return found[0]
 
 
 def _planned(job: Job, progress: Progress, told: Callable[[Any], None] = lambda answer: None) -> Any:
@@ -115,6 +135,7 @@ def handover_task(job: Job, photos: str, kept_at: str, language: Language, *, pr
 
 TASKS: Mapping[str, Callable[..., Packed]] = {
     "plan": plan_task,
+    "answer": answer_task,
     "papers": papers_task,
     "handover": handover_task,
     "accept": accept_task,

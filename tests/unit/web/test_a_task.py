@@ -46,6 +46,22 @@ def made(monkeypatch: pytest.MonkeyPatch) -> list[tuple[Any, ...]]:
     return calls
 
 
+def test_an_answer_alone_breaks_off_once_it_is_told(monkeypatch: pytest.MonkeyPatch) -> None:
+    steps: list[str] = []
+
+    def weigh(job: Job, kept: Any, progress: Any, told: Any) -> None:
+        progress("what stands where")
+        steps.append(job.title)
+        told(f"answer of {job.title}")
+        steps.append("the rest")
+
+    monkeypatch.setattr("rehaul.planning.weigh", weigh)
+    monkeypatch.setattr(tasks, "pack_answer", lambda answer: (answer.encode(), b""))
+    words: list[str] = []
+    assert tasks.answer_task(JOB, progress=told(words)) == (b"answer of Mill house", b"")
+    assert (steps, words) == (["Mill house"], ["what stands where"])
+
+
 def told(words: list[str]) -> Any:
     return words.append
 

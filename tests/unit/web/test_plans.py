@@ -8,7 +8,7 @@ from typing import Any, cast
 
 import pytest
 
-from rehaul.errors import BadInput
+from rehaul.errors import BadInput, Refusal
 from rehaul.house import Job, Tick
 from rehaul.web.plans import MOST_KEPT, SAYS_SO_S, Plans, fits
 from rehaul.web.worker import Stopped, WorkerFault
@@ -429,3 +429,59 @@ def test_stages_are_told_until_pages_show_the_answer() -> None:
         assert await talk(OTHER, 1) == [True, True, False]
 
     asyncio.run(both())
+
+
+def test_what_somebody_tries_comes_first_and_the_plan_goes_on_after_it() -> None:
+    class Trying(Slow):
+        async def run(self, kind: str, job: Job, *said: str, seconds: float, **how: Any) -> Any:
+            if kind == "answer":
+                self.given.append(job)
+                return f"answer of {job.title}"
+            return await super().run(kind, job, *said, seconds=seconds, **how)
+
+    async def talk() -> None:
+        worker, sat = Trying(), Sat(JOB)
+        plans = plans_with(worker)
+        looked_at(sat)
+        assert await plans.answer_if(sat, OTHER) == "answer of Edited"  # type: ignore[arg-type]
+        assert plans.state(sat)["state"] == "none", "no plan is begun by it"  # type: ignore[arg-type]
+        plans.follow(sat)  # type: ignore[arg-type]
+        await asyncio.sleep(0)
+        assert worker.given == [OTHER, JOB]
+        assert await plans.answer_if(sat, OTHER) == "answer of Edited"  # type: ignore[arg-type]
+        assert plans.state(sat)["state"] == "working", "nobody is told that it stopped"  # type: ignore[arg-type]
+        await asyncio.sleep(0)
+        assert worker.cancelled == 1 and worker.given == [OTHER, JOB, OTHER, JOB]
+        worker.go.set()
+        found = plans.piece(sat, "plan")  # type: ignore[arg-type]
+        assert found.task is not None
+        await found.task
+        assert (found.state, found.result) == ("done", "plan of As it was")
+        await plans.close()
+
+    asyncio.run(talk())
+
+
+def test_a_plan_that_was_stopped_meanwhile_does_not_go_on_after_what_was_tried() -> None:
+    class Trying(Slow):
+        async def run(self, kind: str, job: Job, *said: str, seconds: float, **how: Any) -> Any:
+            if kind == "answer":
+                self.given.append(job)
+                plans.stop(sat, "plan")  # type: ignore[arg-type]
+                raise Stopped("it was stopped")
+            return await super().run(kind, job, *said, seconds=seconds, **how)
+
+    worker, sat = Trying(), Sat(JOB)
+    plans = plans_with(worker)
+
+    async def talk() -> None:
+        looked_at(sat)
+        plans.follow(sat)  # type: ignore[arg-type]
+        await asyncio.sleep(0)
+        with pytest.raises(Refusal, match="it was stopped"):
+            await plans.answer_if(sat, OTHER)  # type: ignore[arg-type]
+        await asyncio.sleep(0)
+        assert worker.given == [JOB, OTHER]
+        await plans.close()
+
+    asyncio.run(talk())
