@@ -4,7 +4,8 @@
 
 On the Coverage page of the invented house: needs typed in, sites pinned and set free, EDITS of each. Two
 times from the edit until the page says so in a frame: access points, rooms and price of that edit; and the
-whole plan, with reasons, offers and order of work. Beside them, in the same run, the time between frames of
+whole plan, with reasons, offers and order of work. Then access points dragged about: from letting go to what
+the nearest site there would cost, move and serve. Beside them, in the same run, the time between frames of
 the idle page, which a page waits for anyway, and an empty question to the server and back.
 """
 
@@ -39,6 +40,18 @@ EDIT = """([label, value]) => new Promise(done => {
   };
   requestAnimationFrame(look);
 })"""
+LET_GO = """() => {
+  window.answered = new Promise(done => addEventListener('pointerup', event => {
+    const began = event.timeStamp;
+    const look = () => {
+      const said = document.querySelector('[aria-label="Tried elsewhere"] [role=status]');
+      if (said && /^Kept there/.test(said.textContent.trim())) done(performance.now() - began);
+      else if (performance.now() - began > 60000) done(null);
+      else requestAnimationFrame(look);
+    };
+    requestAnimationFrame(look);
+  }, {once: true, capture: true}));
+}"""
 ASKED = """async (address) => {
   const times = [];
   for (let n = 0; n < 40; n++) {
@@ -77,6 +90,7 @@ def measure(address: str, count: int) -> None:
             (f"Site {rng.choice(plates)}", rng.choice(("pinned", "free", "forbidden"))) for _ in range(count)
         ]
         edited(page, "a site", sites)
+        let_go(page, count, rng)
         browser.close()
 
 
@@ -92,6 +106,30 @@ def edited(page: Page, name: str, edits: list[tuple[str, str]]) -> None:
         page.wait_for_timeout(300)
     show(f"{name}: points, rooms, price", answered)
     show(f"{name}: all of the plan", whole)
+
+
+def let_go(page: Page, count: int, rng: random.Random) -> None:
+    """Drag the first access point about on its sheet, and put it back."""
+    times: list[float] = []
+    mark = page.get_by_role("application").locator("[data-planned] path.solid").first
+    for _ in range(count):
+        mark.scroll_into_view_if_needed()
+        box = mark.bounding_box()
+        assert box is not None
+        x, y = box["x"] + box["width"] / 2, box["y"] + box["height"] / 2
+        to = x + rng.choice((-1, 1)) * rng.uniform(40, 160), y + rng.uniform(-60, 60)
+        page.evaluate(LET_GO)
+        page.mouse.move(x, y)
+        page.mouse.down()
+        page.mouse.move((x + to[0]) / 2, (y + to[1]) / 2, steps=3)
+        page.mouse.move(*to, steps=3)
+        page.mouse.up()
+        took_ms = page.evaluate("() => window.answered")
+        assert took_ms is not None, "no answer in a minute"
+        times.append(took_ms)
+        page.get_by_role("button", name="Put it back").click()
+        page.wait_for_timeout(200)
+    show("let go: price, sites and rooms", times)
 
 
 def show(name: str, times_ms: list[float]) -> None:
