@@ -15,6 +15,7 @@ import sys
 import time
 from pathlib import Path
 
+from kept_up import fixed_work
 from playwright.sync_api import Page, sync_playwright
 from pointer_up import show
 from served_demo import launched, opened, served
@@ -67,6 +68,7 @@ def measure(address: str, minutes: float, pages: int, server: int) -> None:
         others = [browser.new_context(storage_state=paired).new_page() for browser in browsers[1:]]
         shown = [shown_page(page, coverage) for page in (first, *others)]
         print(f"load {os.getloadavg()[0]:.1f} on {os.cpu_count()} cores, {pages} pages", flush=True)
+        print(f"the fixed piece of work: {1000 * min(fixed_work() for _ in range(5)):.1f} ms", flush=True)
         rooms = [room.name for room in job.house.rooms if any(need.room == room.id for need in job.needs)]
         plates = [plate.id for plate in job.house.outlets]
         waited: list[float] = []
