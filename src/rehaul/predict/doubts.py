@@ -212,7 +212,7 @@ class Doubts:
         docs/calibration.md, "What may be wrong".
         """
         design = np.zeros((len(self.names), len(ways.decades)), dtype=np.float32)
-        design[0] = self._shared() @ ways.felt
+        design[0] = self._shared @ ways.felt
         design[1] = ways.decades
         design[FIXED : FIXED + len(self.kinds)] = ways.felt
         first_device = FIXED + len(self.kinds)
@@ -239,6 +239,7 @@ class Doubts:
             unlike(len(listening)) * calibration_number("device_offset_sd") ** 2,
         )
 
+    @cached_property
     def _shared(self) -> Floats:
         """How strongly one crossing of each kind depends on the error of the house (kind,) [dB]."""
         together = np.sqrt(radio_numbers()["crossing_correlation"])
@@ -246,10 +247,14 @@ class Doubts:
 
     def _own_variance(self, ways: Ways) -> Floats:
         """What stands about the spot, and each crossing's own error (k,) [dB²]."""
-        own = (1.0 - radio_numbers()["crossing_correlation"]) * (1.0 - radio_numbers()["kind_shared"])
-        squares = np.array([own * kind.sd_db**2 for kind in self.kinds], dtype=np.float32)
         each = ways.felt**2 / np.maximum(ways.counts, np.float32(1))  # crossings of a kind err apart
-        return np.asarray(shadowing_sd_db(ways.decades) ** 2 + squares @ each, dtype=np.float32)
+        return np.asarray(shadowing_sd_db(ways.decades) ** 2 + self._apart @ each, dtype=np.float32)
+
+    @cached_property
+    def _apart(self) -> Floats:
+        """Variance of one crossing of each kind that no other shares (kind,) [dB²]."""
+        own = (1.0 - radio_numbers()["crossing_correlation"]) * (1.0 - radio_numbers()["kind_shared"])
+        return np.array([own * kind.sd_db**2 for kind in self.kinds], dtype=np.float32)
 
 
 def unlike(count: int) -> float:

@@ -37,8 +37,15 @@ class Receivers:
 
     def span(self, index: int) -> slice:
         """Where those of a room, by its place in the house, lie among `in_rooms`; empty where it has none."""
-        rooms = self.room.ravel()[self.in_rooms.at]
-        return slice(*np.searchsorted(rooms, [index, index + 1]).tolist())
+        return slice(*np.searchsorted(self._rooms, [index, index + 1]).tolist())
+
+    def of_room(self, index: int) -> NDArray[np.intp]:
+        """Those of a room, by its place in the house: which of all receivers (k,), in their order."""
+        return self.in_rooms.at[self.span(index)]
+
+    @cached_property
+    def _rooms(self) -> NDArray[np.int32]:
+        return self.room.ravel()[self.in_rooms.at]
 
 
 def receivers_of(house: House, step_m: float = STEP_M, height_m: float = HEIGHT_M) -> Receivers:

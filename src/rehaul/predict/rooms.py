@@ -53,10 +53,10 @@ def rooms_of(
     served = _served_pct(job, over, fresh, by_client)
     for index, (room, need) in looked_at.items():
         if (room, need) not in over.seen:
-            cells = np.argwhere(over.receivers.room == index)
-            if not len(cells):
+            here = over.receivers.of_room(index)
+            if not len(here):
                 continue
-            spot = _middling(over.best, cells)
+            spot = _middling(over.best, here)
             own = _room(room, need, spot, over, served.get(room.id, ALL_SERVED))
             over.seen[room, need] = own, _hanging(over, room, need, spot, own.links)
         row, hangs = over.seen[room, need]
@@ -88,7 +88,7 @@ def _served_pct(
         if not airs:
             found |= {need.room: _unheard(need) for need in mine}
             continue
-        at = {need.room: np.flatnonzero(over.receivers.room == rooms.index(need.room)) for need in mine}
+        at = {need.room: over.receivers.of_room(rooms.index(need.room)) for need in mine}
         mine = [need for need in mine if len(at[need.room])]
         both = _met(airs, mine, at)
         short = [need for need in mine if not both[need.room].all()]  # else each way is met as well
@@ -123,11 +123,12 @@ def _with(row: RoomRate, share_mbps: float, delay: Delay | None) -> RoomRate:
     return found.model_copy(update={"met": found.met and not found.too_late})
 
 
-def _middling(best: Best, cells: NDArray[np.intp]) -> CellIndex:
-    """The place of the middle rate among those of a room."""
-    median = best.median_mbps[tuple(cells.T)]
-    middle = cells[np.argsort(median, kind="stable")[len(cells) // 2]]
-    return int(middle[0]), int(middle[1]), int(middle[2])
+def _middling(best: Best, here: NDArray[np.intp]) -> CellIndex:
+    """The place of the middle rate among those of a room (k,), which count through all places."""
+    median = best.median_mbps.ravel()[here]
+    middle = here[np.argsort(median, kind="stable")[len(here) // 2]]
+    storey, y, x = np.unravel_index(middle, best.median_mbps.shape)
+    return int(storey), int(y), int(x)
 
 
 def _room(

@@ -276,8 +276,8 @@ def test_turns_on_the_air_grow_with_who_sends_and_with_neighbours() -> None:
 
 def test_the_middling_place_and_the_share_that_is_served() -> None:
     best: Any = thing(median_mbps=np.array([[[10.0, 40.0], [30.0, 20.0]]]))
-    cells = np.array([[0, 0, 0], [0, 0, 1], [0, 1, 0], [0, 1, 1]])
-    assert _middling(best, cells) == (0, 1, 0), "30, the third of four"
+    assert _middling(best, np.arange(4)) == (0, 1, 0), "30, the third of four"
+    assert _middling(best, np.array([0, 1, 3])) == (0, 1, 1), "20, the second of three"
     assert _unheard(Asked("r", 5.0, 0.9, "phone")) == (0.0, 100.0, 0.0)
     assert _unheard(Asked("r", 0.0, 0.9, "phone", 5.0)) == (100.0, 0.0, 0.0)
 
@@ -322,3 +322,12 @@ def test_boxes_by_different_wires_are_each_asked_what_is_left_of_them() -> None:
         for number, need in enumerate(needs):
             here = each == number
             assert np.array_equal(found[here], serves(airs, need)[here])
+
+
+def test_the_receivers_of_a_room_are_those_that_the_grid_has_there() -> None:
+    job = demo_job()
+    receivers = receivers_of(job.house)
+    for index in range(len(job.house.rooms)):
+        here = np.flatnonzero(receivers.room == index)
+        assert len(here) and np.array_equal(receivers.of_room(index), here)
+    assert len(receivers.of_room(len(job.house.rooms))) == 0
