@@ -128,7 +128,7 @@ def cpu_ms(work: Callable[[], Any]) -> tuple[float, Any]:
 def main() -> None:
     arguments = argparse.ArgumentParser(description=__doc__.splitlines()[0])
     arguments.add_argument("--quick", action="store_true", help="one small house of each size")
-    arguments.add_argument("--limit", type=float, default=20.0, help="seconds for each choice")
+    arguments.add_argument("--limit", type=float, default=20.0, help="processor seconds for each choice")
     options = arguments.parse_args()
     solve_feeds(with_feeds(house(9, 6, 100)[1], 9))  # compile
     print("options  ways  places  asked | choice ms   cost  proven  gap %  nodes | front ms  points  proven")

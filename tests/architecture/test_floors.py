@@ -20,6 +20,7 @@ FLOORS: dict[str, int] = {
     "same": -2,
     "progress": -2,
     "beside": -2,
+    "clock": -2,
     "units": -1,
     "saving": -1,
     "kernels": -1,

@@ -7,7 +7,7 @@ import time
 
 import pytest
 
-from rehaul.beside import result_of, unwaited
+from rehaul.beside import Beside, BrokenOff, result_of, unwaited
 
 
 class Left(Exception):
@@ -34,6 +34,26 @@ def test_who_breaks_off_does_not_wait_and_what_was_not_begun_is_not() -> None:
     go.set()
     assert work.result(20.0) is True
     assert begun == ["first"]
+
+
+def test_work_that_looks_ends_once_nobody_waits_and_not_before() -> None:
+    turns = threading.Semaphore(0)
+
+    def work(beside: Beside) -> str:
+        while not turns.acquire(timeout=0.01):
+            beside.look()
+        return "done"
+
+    with pytest.raises(Left), unwaited() as beside:
+        coming = beside.submit(work, beside)
+        raise Left
+    with pytest.raises(BrokenOff):
+        coming.result(20.0)
+    with unwaited() as beside:
+        coming = beside.submit(work, beside)
+    assert not coming.done(), "who got through without it may still ask for it"
+    turns.release()
+    assert coming.result(20.0) == "done"
 
 
 def test_what_comes_of_it_or_its_own_fault() -> None:

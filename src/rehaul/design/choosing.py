@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 
 from rehaul.design.devices import swapped_devices
@@ -58,7 +58,12 @@ class Found:
 
 
 def choose(
-    job: Job, placing: Placing, *, time_limit_s: float = 10.0, kept: KeptHouse | None = None
+    job: Job,
+    placing: Placing,
+    *,
+    time_limit_s: float = 10.0,
+    kept: KeptHouse | None = None,
+    look: Callable[[], None] | None = None,
 ) -> Chosen:
     """Least cost that meets every need, with proof. Doing nothing is the first option.
 
@@ -67,6 +72,7 @@ def choose(
     placing : what may be chosen, of this job
     time_limit_s : of the search; asked again with a higher one, with the same `kept`, it goes on
     kept : gives the search of the same problem where it has it, and is left it
+    look : called now and then while it searches; may raise to break off
 
     Returns the choice without front and reasons: `reasoned` gives it these.
 
@@ -75,9 +81,9 @@ def choose(
     """
     kept = kept or KeptHouse()
     search = search_of(placing, kept)
-    search.go_on(time_limit_s)
+    search.go_on(time_limit_s, look)
     nothing = doing_nothing(placing)
-    feeds = settled(job, placing, search, nothing)
+    feeds = settled(job, placing, search, nothing, look)
     options = _options_of(placing, feeds.ways)
     pulls = _pulls_of(options)
     choice = Choice(

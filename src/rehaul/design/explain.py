@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
+import math
+from collections.abc import Callable
+
+from rehaul.clock import Clock
 from rehaul.design.option import Option
 from rehaul.design.placing import Placing
 from rehaul.design.results import FrontPoint, RoomShortfall
 from rehaul.design.settings import boxes_set_afresh
 from rehaul.exact import (
-    Clock,
     FeedChoice,
     cheapest_fix,
     cost_of_group,
@@ -20,33 +23,36 @@ from rehaul.predict import SERVED_SHARE
 from rehaul.words import say
 
 MOST_WEIGHED = 6  # places left out, the cheapest first: each takes a choice of its own
-WHY_LIMIT_S = 2.0  # of one reason's search
+WHY_LIMIT_S = 2.0  # of one reason's search; of the processor (`rehaul.clock`), as all of these
 WHYS_LIMIT_S = 10.0  # of all of them together
 OPEN_WHYS_S = 2.0  # where the choice itself is not proven: large houses have many, and none is proven soon
+FIX_LIMIT_S = 2.0  # of the search for the cheapest thing that would mend one shortfall
 
 
-def whys_clock(chosen: FeedChoice, share: float = 1.0) -> Clock:
-    """What may be spent on all reasons of a kind together; `share`, what a large house gets of it."""
-    return Clock(share * WHYS_LIMIT_S if chosen.proven else OPEN_WHYS_S)
+def whys_clock(chosen: FeedChoice, share: float = 1.0, look: Callable[[], None] | None = None) -> Clock:
+    """What may be spent on all reasons of a kind together, by this thread.
+
+    Parameters: `share`, what a large house gets of it; `look`, called now and then, may raise to break off.
+    """
+    return Clock(share * WHYS_LIMIT_S if chosen.proven else OPEN_WHYS_S, look=look)
 
 
-def why(
-    job: Job, placing: Placing, chosen: FeedChoice, option: Option, time_limit_s: float = WHY_LIMIT_S
-) -> str:
+def why(job: Job, placing: Placing, chosen: FeedChoice, option: Option, clock: Clock) -> str:
     """What would be lost without it, and what it would cost to do without this place and serve as many.
 
-    Parameters: `chosen`, solved for `placing`; `option`, one of its ways. Empty where neither can be said:
-    what is lost is nothing, and what it saves is nothing or not proven.
+    Parameters: `chosen`, solved for `placing`; `option`, one of its ways; `clock`, of all reasons of the
+    kind. Empty where neither can be said: what is lost is nothing, and what it saves is nothing or not
+    proven.
     """
     names = _names(placing)
     without = lost_without(placing.problem, chosen, option.id, figures=placing.figures)
     lost = tuple(names[i] for i in without)
     said = [say("design_why.without", rooms=lost)] if lost else []
-    change = (
-        cost_without_group(placing.problem, chosen, option.group, time_limit_s, core=placing.core)
-        if time_limit_s > 0.0
-        else None
-    )
+    change = None
+    if not clock.is_up():
+        change = cost_without_group(
+            *(placing.problem, chosen, option.group, WHY_LIMIT_S), core=placing.core, within=clock
+        )
     if change is not None and change.choice.proven and change.extra_cost > 0:
         said.append(say("design_why.elsewhere", more=change.extra_cost, currency=job.currency))
     return say("words.in_turn", parts=tuple(said)) if said else ""
@@ -80,23 +86,30 @@ def front_point(job: Job, placing: Placing, point: FeedChoice, *, chosen: bool, 
 
 
 def shortfalls(
-    job: Job, placing: Placing, chosen: FeedChoice, *, remedies: bool = True
+    job: Job,
+    placing: Placing,
+    chosen: FeedChoice,
+    *,
+    remedies: bool = True,
+    look: Callable[[], None] | None = None,
 ) -> tuple[RoomShortfall, ...]:
     """Every need that the choice leaves unmet, with the cheapest thing that would mend it.
 
-    Parameters: `remedies`, whether to look for that: it takes a search for each. In the order of needs, then
-    of wired outlets; empty where all is met. The fix has no cost where no change of the choice mends it. What
-    a room will get is not known here and stands at 0 Mb/s: `judged.with_gets` fills it in.
+    Parameters: `remedies`, whether to look for that: it takes a search for each; `look`, called now and then
+    in these, may raise to break off. In the order of needs, then of wired outlets; empty where all is met.
+    The fix has no cost where no change of the choice mends it. What a room will get is not known here and
+    stands at 0 Mb/s: `judged.with_gets` fills it in.
 
-    **Validity**: the fix is the cheapest of the choice's own ways, found within two seconds. **Source**:
-    docs/choosing.md, "Why this choice".
+    **Validity**: the fix is the cheapest of the choice's own ways, found within two seconds of the processor.
+    **Source**: docs/choosing.md, "Why this choice".
     """
+    clock = Clock(math.inf, look=look)  # each has a limit of its own
     found = []
     rooms = {room.id: room.name for room in job.house.rooms}
     for index, need in enumerate(placing.needs):
         if chosen.met[index]:
             continue
-        fix, cost = _fix(job, placing, chosen, index) if remedies else ("", None)
+        fix, cost = _fix(job, placing, chosen, index, clock) if remedies else ("", None)
         found.append(
             RoomShortfall(
                 room=need.room,
@@ -114,7 +127,7 @@ def shortfalls(
         if chosen.met[index]:
             continue
         room = row.name.removeprefix("outlets ")
-        fix, cost = _fix(job, placing, chosen, index) if remedies else ("", None)
+        fix, cost = _fix(job, placing, chosen, index, clock) if remedies else ("", None)
         gets = chosen.counted[number] if chosen.counted else 0
         found.append(
             RoomShortfall(
@@ -135,7 +148,9 @@ def _asks_more_up(job: Job, up_mbps: float, down_mbps: float) -> bool:
     return up_mbps > job.service.up_mbps and down_mbps <= job.service.down_mbps
 
 
-def _fix(job: Job, placing: Placing, chosen: FeedChoice, index: int) -> tuple[str, float | None]:
+def _fix(
+    job: Job, placing: Placing, chosen: FeedChoice, index: int, clock: Clock
+) -> tuple[str, float | None]:
     """The cheapest thing that would bring one need up and keep the others."""
     counted = index >= len(placing.needs)
     if not counted:
@@ -144,7 +159,7 @@ def _fix(job: Job, placing: Placing, chosen: FeedChoice, index: int) -> tuple[st
             return say("design_why.plan_less", paid_mbps=job.service.down_mbps), None
         if need.up_mbps > job.service.up_mbps:
             return say("design_why.plan_up_less", paid_mbps=job.service.up_mbps), None
-    change = cheapest_fix(placing.problem, chosen, index)
+    change = cheapest_fix(placing.problem, chosen, index, FIX_LIMIT_S, within=clock)
     if change is not None:
         added = tuple(words_of(placing.option(way)) for way in change.added)
         fix = say("design_why.cheapest_fix", added=added or (say("design_why.fed_otherwise"),))
@@ -172,8 +187,16 @@ def _reachable(placing: Placing, index: int) -> float:
     return float((served * requirement.weights).sum() / requirement.weights.sum())
 
 
-def why_not(job: Job, placing: Placing, chosen: FeedChoice, share: float = 1.0) -> tuple[str, ...]:
+def why_not(
+    job: Job,
+    placing: Placing,
+    chosen: FeedChoice,
+    share: float = 1.0,
+    look: Callable[[], None] | None = None,
+) -> tuple[str, ...]:
     """For the cheapest places left out: what one would cost there that still serves as many needs.
+
+    Parameters: `share` and `look` as in `whys_clock`.
 
     Returns sentences, the cheapest first, six at most and one for those not weighed; then why old coax is
     not counted on. An answer whose search was cut short says `at most`. **Source**: docs/choosing.md, "Why
@@ -188,9 +211,9 @@ def why_not(job: Job, placing: Placing, chosen: FeedChoice, share: float = 1.0) 
     price = placing.offering.works.cost_all
     left = [group for group in places if group not in used]
     left.sort(key=lambda group: price(places[group].needs).middle + places[group].cost)
-    clock, weighed = whys_clock(chosen, share), 0
+    clock, weighed = whys_clock(chosen, share, look), 0
     for group in left[:MOST_WEIGHED]:
-        if clock.left_s <= 0.0:
+        if clock.is_up():
             break
         weighed += 1
         option = places[group]
@@ -200,8 +223,9 @@ def why_not(job: Job, placing: Placing, chosen: FeedChoice, share: float = 1.0) 
         if group in placing.problem.forbidden:
             lines.append(say("design_why.not_forbidden", **where))
             continue
-        limit_s = min(WHY_LIMIT_S, clock.left_s)
-        change = cost_of_group(placing.problem, chosen, group, limit_s, figures=placing.figures)
+        change = cost_of_group(
+            *(placing.problem, chosen, group, WHY_LIMIT_S), figures=placing.figures, within=clock
+        )
         if change is None:
             lines.append(say("design_why.not_as_many", **where))
         elif change.extra_cost <= 0:

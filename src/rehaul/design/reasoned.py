@@ -8,7 +8,6 @@ from dataclasses import replace
 from rehaul.beside import unwaited
 from rehaul.design.choosing import Chosen
 from rehaul.design.explain import (
-    WHY_LIMIT_S,
     front_point,
     shortfalls,
     what_one_more_buys,
@@ -35,16 +34,16 @@ def reasoned(job: Job, chosen: Chosen, look: Callable[[], None] = lambda: None) 
     assert found is not None
     feeds = found.feeds
     with unwaited() as beside:
-        left_out = beside.submit(why_not, job, placing, feeds, found.search.share)
+        left_out = beside.submit(why_not, job, placing, feeds, found.search.share, beside.look)
         points = with_chosen(points_of(found.search, found.nothing, look), feeds)
         look()
-        clock = whys_clock(feeds, found.search.share)
+        clock = whys_clock(feeds, found.search.share, look)
         reasons = {
-            point.way: why(job, placing, feeds, placing.option(point.way), min(WHY_LIMIT_S, clock.left_s))
+            point.way: why(job, placing, feeds, placing.option(point.way), clock)
             for point in chosen.choice.access_points
         }
         look()
-        fewer = shortfalls(job, placing, feeds)
+        fewer = shortfalls(job, placing, feeds, look=look)
         more = what_one_more_buys(job, placing, feeds)
         look()
     choice = chosen.choice.model_copy(

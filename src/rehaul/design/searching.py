@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable, Hashable
 
 import numpy as np
 
+from rehaul.clock import Clock
 from rehaul.design.devices import stands
 from rehaul.design.placing import PLACE, Placing
 from rehaul.exact import Core, FeedChoice, FeedProblem, Solver, feed_front, solve_feeds
@@ -13,7 +15,7 @@ from rehaul.house import Job
 from rehaul.predict.kept import KeptHouse
 
 ROUNDING = 1e-9
-FRONT_LIMIT_S = 10.0  # for each point of the front
+FRONT_LIMIT_S = 10.0  # of the processor (`rehaul.clock`), as all of these; for each point of the front
 WHOLE_FRONT_S = 20.0  # for all of them
 OPEN_FRONT_S = 3.0  # where the choice itself is not proven: of a large house they are many and not either
 USUAL_WAYS = 600  # of more everything takes longer: what is asked besides the choice gets less in step
@@ -31,10 +33,17 @@ class Search:
         self._front: tuple[FeedChoice, ...] | None = None
         self._within: dict[float, FeedChoice | None] = {}
 
-    def go_on(self, time_limit_s: float) -> FeedChoice:
-        """The best found in so much time, what was spent already counted; the same once it is proven."""
+    def go_on(self, time_limit_s: float, look: Callable[[], None] | None = None) -> FeedChoice:
+        """The best found in so much time, what was spent already counted; the same once it is proven.
+
+        `look` is called now and then and may raise to break off.
+        """
         if self._best is None or (not self._best.proven and self._searched_s < time_limit_s):
-            self._best = solve_feeds(self._problem, time_limit_s - self._searched_s, solver=self._solver)
+            self._best = solve_feeds(
+                *(self._problem, time_limit_s - self._searched_s),
+                solver=self._solver,
+                within=Clock(math.inf, look=look),
+            )
             self._searched_s = time_limit_s
         return self._best
 
@@ -51,7 +60,7 @@ class Search:
     def front(self, look: Callable[[], None] = lambda: None) -> tuple[FeedChoice, ...]:
         """Least cost for every number of needs met, fewest first; what saves next to nothing is left out.
 
-        `look` is called between the points and may raise to break off.
+        `look` is called between the points and in their searches, and may raise to break off.
         """
         if self._front is None:
             steps = feed_front(
@@ -64,10 +73,13 @@ class Search:
             self._front = tuple(step.choice for step in steps)
         return self._front
 
-    def within(self, money: float) -> FeedChoice | None:
-        """What meets most for no more than so much money, the cheapest of those; None for none."""
+    def within(self, money: float, look: Callable[[], None] | None = None) -> FeedChoice | None:
+        """What meets most for no more than so much money, the cheapest of those; None for none.
+
+        `look` as in `go_on`.
+        """
         if money not in self._within:
-            self._within[money] = self._solver.most_within(money, WITHIN_S)
+            self._within[money] = self._solver.most_within(money, WITHIN_S, look)
         return self._within[money]
 
 
@@ -98,11 +110,20 @@ def points_of(
     return [nothing, *(point for point in search.front(look) if point.cost > 0 or sum(point.met) > today)]
 
 
-def settled(job: Job, placing: Placing, search: Search, nothing: FeedChoice) -> FeedChoice:
-    """The best, or what the budget allows; doing nothing where that gives as much."""
+def settled(
+    job: Job,
+    placing: Placing,
+    search: Search,
+    nothing: FeedChoice,
+    look: Callable[[], None] | None = None,
+) -> FeedChoice:
+    """The best, or what the budget allows; doing nothing where that gives as much.
+
+    `look` as in `Search.go_on`.
+    """
     best, budget = search.best, job.choices.budget
     pinned = any(group.startswith(PLACE) for group in placing.problem.must)
-    chosen = best if budget is None else _affordable(search, budget, None if pinned else nothing)
+    chosen = best if budget is None else _affordable(search, budget, None if pinned else nothing, look)
     return nothing if chosen.cost <= 0 and sum(chosen.met) <= sum(nothing.met) else chosen
 
 
@@ -138,12 +159,14 @@ def doing_nothing(placing: Placing) -> FeedChoice:
     )
 
 
-def _affordable(search: Search, budget: float, nothing: FeedChoice | None) -> FeedChoice:
+def _affordable(
+    search: Search, budget: float, nothing: FeedChoice | None, look: Callable[[], None] | None
+) -> FeedChoice:
     """The best, or where it is over the budget what meets most within it; the best where nothing is.
 
     `nothing`: what stands, where that may be left as it is; it comes before what meets no more.
     """
     if search.best.cost <= budget:
         return search.best
-    within = [one for one in (nothing, search.within(budget)) if one is not None]
+    within = [one for one in (nothing, search.within(budget, look)) if one is not None]
     return max(within, key=lambda one: (sum(one.met), -one.cost), default=search.best)

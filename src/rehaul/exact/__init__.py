@@ -22,11 +22,9 @@ from rehaul.exact.feeding.reasons import (
     lost_without,
     one_more,
 )
-from rehaul.exact.feeding.search import Clock
 from rehaul.exact.feeding.solve import Solver, feed_front, least_cost, solve_feeds
 
 __all__ = [
-    "Clock",
     "Core",
     "Counted",
     "CoverProblem",

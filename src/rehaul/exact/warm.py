@@ -5,12 +5,13 @@ from __future__ import annotations
 import numpy as np
 
 from rehaul.arrays import Bools
+from rehaul.clock import Clock
 from rehaul.exact.coverage import CoverProblem, Requirement
 from rehaul.exact.covering.solve import solve_exact
 from rehaul.exact.feeding.core import core_of
 from rehaul.exact.feeding.figures import Figures
 from rehaul.exact.feeding.problem import Counted, FeedProblem, Resource, SwitchClass, Way
-from rehaul.exact.feeding.search import Clock, find
+from rehaul.exact.feeding.search import find
 from rehaul.exact.feeding.solve import feed_front
 
 SIDE = 3  # sites on a square; every straight line of it (indices modulo 3) asks for one of its sites

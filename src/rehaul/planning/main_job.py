@@ -66,7 +66,8 @@ from rehaul.words import REFERENCE, speaking
 ORDERING = "switch, power, parts and order of work"
 AUDITING = "the auditor reads it"
 SOON_S = 0.5  # after so long an answer is told though it is not proven yet
-PROOF_S = 10.0  # the proof may take so long
+PROOF_S = 10.0  # the proof may take so long; both of the processor (`rehaul.clock`)
+SEARCHING = "what stands where, and what feeds it"
 
 
 @dataclass(frozen=True)
@@ -143,10 +144,15 @@ def weigh(
     survey = survey_of(job, kept, progress=progress)
     with ThreadPoolExecutor(1) as beside:  # the search lets go of the interpreter
         beside.submit(load_solver)
-        progress("what stands where, and what feeds it")
+        progress(SEARCHING)
         placing = placing_of(job, survey.scene, survey.receivers, survey.calibration, survey.kept)
         for limit_s in (SOON_S, PROOF_S):  # on all but the largest houses the first is never up
-            chosen = choose(job, placing, time_limit_s=limit_s, kept=survey.kept)
+            chosen = choose(
+                *(job, placing),
+                time_limit_s=limit_s,
+                kept=survey.kept,
+                look=lambda: progress(SEARCHING),
+            )
             if chosen.found_any or limit_s == PROOF_S:
                 progress("channels, and what the house will get")
                 outcome = outcome_of(survey, chosen)

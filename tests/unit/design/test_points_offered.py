@@ -80,8 +80,8 @@ def test_a_budget_takes_what_serves_most_within_it() -> None:
     found = {899.0: dearer, 399.0: cheaper, 100.0: None}
 
     def taken(budget: float, stands: Any = nothing) -> Any:
-        search: Any = thing(best=best, within=lambda money: found[money])
-        return _affordable(search, budget, stands)
+        search: Any = thing(best=best, within=lambda money, look: found[money])
+        return _affordable(search, budget, stands, None)
 
     assert [taken(budget) for budget in (900.0, 899.0, 399.0, 100.0)] == [best, dearer, cheaper, nothing]
     assert taken(100.0, None) is best, "what is pinned is over it, and nothing else is allowed"

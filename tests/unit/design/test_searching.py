@@ -7,6 +7,8 @@ from typing import Any
 
 import pytest
 
+from rehaul import clock as clocks
+from rehaul.clock import Clock
 from rehaul.design import searching
 from rehaul.design.placing import Placing
 from rehaul.design.searching import OPEN_FRONT_S, WHOLE_FRONT_S, Search, search_of
@@ -25,7 +27,8 @@ def searched(monkeypatch: pytest.MonkeyPatch) -> list[float]:
     """For how long was searched, each time; the second search proves it."""
     limits: list[float] = []
 
-    def found(problem: Any, limit_s: float, solver: Any) -> Any:
+    def found(problem: Any, limit_s: float, solver: Any, within: Clock) -> Any:
+        within.is_up()
         limits.append(limit_s)
         return BEST if len(limits) > 1 else OPEN
 
@@ -39,6 +42,27 @@ def test_a_search_goes_on_where_it_was_until_the_proof(searched: list[float]) ->
     assert search.go_on(0.5) is OPEN is search.go_on(0.3), "so long it was searched already"
     assert search.go_on(10.0) is BEST and searched == [0.5, 9.5]
     assert search.go_on(60.0) is BEST and len(searched) == 2, "proven is proven"
+
+
+def test_who_broke_off_finds_the_search_where_it_was(
+    searched: list[float], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    class Left(Exception):
+        pass
+
+    def leave() -> None:
+        raise Left
+
+    monkeypatch.setattr(clocks, "LOOK_S", 0.0)
+    search = Search(PROBLEM)
+    assert search.go_on(0.5) is OPEN
+    with pytest.raises(Left):
+        search.go_on(10.0, leave)
+    assert search.best is OPEN and search.go_on(10.0) is BEST
+    assert searched == [0.5, 9.5], "what was broken off is searched again"
+    assert search.go_on(60.0, leave) is BEST, "what is known takes no search"
+    with pytest.raises(Left):
+        Search(PROBLEM).within(BEST.cost, leave)
 
 
 def test_the_front_takes_less_where_the_choice_is_not_proven(

@@ -33,7 +33,7 @@ def found(
 
 @pytest.fixture(autouse=True)
 def _each_fix_is_its_place(monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr(explain, "_fix", lambda job, placing, chosen, index: (f"fix {index}", 10.0 * index))
+    monkeypatch.setattr(explain, "_fix", lambda *asked: (f"fix {asked[3]}", 10.0 * asked[3]))
 
 
 def test_what_a_room_gets_stands_at_nothing_until_it_is_predicted() -> None:

@@ -10,12 +10,13 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
+from rehaul.clock import Clock
 from rehaul.exact import FeedProblem, Resource, Way, feed_front, solve_feeds
 from rehaul.exact.feeding.core import core_of
 from rehaul.exact.feeding.figures import Figures, Tally
 from rehaul.exact.feeding.program import frame_of, meeting
 from rehaul.exact.feeding.scene import planes_for, scale_of, wood_of
-from rehaul.exact.feeding.search import Clock, find
+from rehaul.exact.feeding.search import find
 from sample_feeds import house_problem, random_problem
 
 PARTS = 6

@@ -8,9 +8,9 @@ import numpy as np
 import pytest
 
 from as_written import as_written
+from rehaul.clock import Clock
 from rehaul.exact import FeedProblem, Requirement, Way, feed_front, least_cost, solve_feeds
 from rehaul.exact.feeding import solve
-from rehaul.exact.feeding.search import Clock
 
 
 @pytest.fixture(autouse=True, scope="module")

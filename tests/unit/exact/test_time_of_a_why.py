@@ -7,6 +7,7 @@ from typing import Any
 import numpy as np
 import pytest
 
+from rehaul.clock import Clock
 from rehaul.errors import BadInput
 from rehaul.exact import Counted, FeedChoice, FeedProblem, Figures, Requirement, Way, core_of
 from rehaul.exact.feeding import reasons
@@ -54,6 +55,15 @@ def test_two_seconds_are_searched_where_nobody_says_how_long(asked: Asked) -> No
     cost_without_group(PROBLEM, CHOICE, "there", 8.0)
     cheapest_fix(PROBLEM, CHOICE, 1, 9.0)
     assert [how for _, how, _ in asked[3:]] == [(7.0,), (8.0,), (9.0,)]
+    assert [named["within"] for _, _, named in asked] == [None] * 6
+
+
+def test_a_reason_is_a_part_of_the_limit_of_all(asked: Asked) -> None:
+    clock = Clock(10.0)
+    cost_of_group(PROBLEM, CHOICE, "there", within=clock)
+    cost_without_group(PROBLEM, CHOICE, "there", within=clock)
+    cheapest_fix(PROBLEM, CHOICE, 1, within=clock)
+    assert [(how, named["within"]) for _, how, named in asked] == [((2.0,), clock)] * 3
 
 
 def test_a_group_is_asked_for_and_banned_once_besides_those_there_were(asked: Asked) -> None:
@@ -100,4 +110,4 @@ def test_a_fix_is_asked_of_what_is_met_and_the_one_thing_more(
     assert cheapest_fix(PROBLEM, CHOICE, wanted) is None
     ((problem, _, named),) = asked
     assert [one.name for one in problem.requirements] == rooms
-    assert [one.name for one in problem.counted] == counted and named == {}
+    assert [one.name for one in problem.counted] == counted and named == {"within": None}

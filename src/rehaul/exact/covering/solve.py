@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-import time
 from collections.abc import Callable
 from dataclasses import dataclass
 
 import numpy as np
 
 from rehaul.arrays import Bools, Reals, Wholes
+from rehaul.clock import Clock
 from rehaul.exact.coverage import COST_STEP, CoverProblem, Selection, choice_of
 from rehaul.exact.covering.search import COST, DONE, SearchNode, run
 from rehaul.exact.cuts import FREE, MUST, SearchTables
@@ -41,17 +41,19 @@ def solve_exact(
     progress: BoundProgress | None = None,
     start: tuple[int, ...] | None = None,
     warm: SharedWarm | None = None,
+    within: Clock | None = None,
 ) -> Selection:
     """Least cost that meets all requirements, or `enough` of them, by our own branch and bound.
 
     Parameters
     ----------
     problem : sites, kinds, costs, what they serve and what is asked
-    time_limit_s : stop here with the best found and the bound proven so far
+    time_limit_s : of the processor; stop there with the best found and the bound proven so far
     enough : number of requirements to meet; all where None
     progress : called now and then with the best cost so far and the proven bound
     start : options of a choice already known to do what is asked
     warm : kept from search to search of the same problem; the answer's cost does not depend on it
+    within : a longer limit that this one is a part of
 
     Returns
     -------
@@ -60,7 +62,7 @@ def solve_exact(
     **Validity** exact to a hundredth of the money unit and to 1e-9 of the weights. **Source**: docs/exact.md,
     "The problem", without what is shared.
     """
-    started = time.perf_counter()
+    clock = Clock(time_limit_s, within=within)
     wanted = len(problem.requirements) if enough is None else enough
     alive = np.flatnonzero(problem.allowed)
     can_meet = problem.served(alive.tolist()) >= problem.steps.needs
@@ -83,7 +85,7 @@ def solve_exact(
             finished = bool(run(scene, node, count, 1 if stage == ROOT else CHUNK, ROUNDS))
             if progress is not None:
                 progress(int(node.numbers[COST]) * COST_STEP, _bound(node))
-            if stage == ROOT or time.perf_counter() - started > time_limit_s:
+            if stage == ROOT or clock.is_up():
                 break
         if stage == ROOT:
             warm.rows = _binding(node, np.ones(len(alive), dtype=np.bool_))

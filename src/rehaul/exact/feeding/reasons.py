@@ -7,6 +7,7 @@ from dataclasses import dataclass, replace
 import numpy as np
 
 from rehaul.arrays import Reals
+from rehaul.clock import Clock
 from rehaul.exact.coverage import COST_STEP
 from rehaul.exact.feeding.core import Core, core_of, without_group
 from rehaul.exact.feeding.figures import Figures, Tally
@@ -61,15 +62,18 @@ def cost_of_group(
     time_limit_s: float = 2.0,
     *,
     figures: Figures | None = None,
+    within: Clock | None = None,
 ) -> FeedChange | None:
     """What it costs to choose a way of this group and still meet as many; None where no choice does.
 
-    Parameters: `figures`, those of the problem, where several groups are asked about. Nought or more where
-    `choice` is proven: why not there. Raises BadInput for a group that the problem
-    forbids or does not have. **Source**: docs/choosing.md, "Why this choice".
+    Parameters: `time_limit_s` for the search, a part of the limit `within`; `figures`, those of the problem,
+    where several groups are asked about. Nought or more where `choice` is proven: why not there. Raises
+    BadInput for a group that the problem forbids or does not have. **Source**: docs/choosing.md, "Why this
+    choice".
     """
     figures = figures or Figures(problem)
-    return _change(figures, choice, _solved(core_of(figures.held_to(must=(group,))), choice, time_limit_s))
+    other = _solved(core_of(figures.held_to(must=(group,))), choice, time_limit_s, within)
+    return _change(figures, choice, other)
 
 
 def cost_without_group(
@@ -79,28 +83,37 @@ def cost_without_group(
     time_limit_s: float = 2.0,
     *,
     core: Core | None = None,
+    within: Clock | None = None,
 ) -> FeedChange | None:
     """What it costs to do without this group and still meet as many: why there. None where none can.
 
-    Parameters: `group`, of a chosen way; `time_limit_s` for the search; `core`, that of the problem, where
-    several groups are asked about. The cost beyond the present one is money, 0 or more where `choice` is
-    proven. None can do without a group that must hold a way. **Source**: docs/choosing.md, "Why this choice".
+    Parameters: `group`, of a chosen way; `time_limit_s` for the search, a part of the limit `within`; `core`,
+    that of the problem, where several groups are asked about. The cost beyond the present one is money, 0 or
+    more where `choice` is proven. None can do without a group that must hold a way. **Source**:
+    docs/choosing.md, "Why this choice".
     """
     held = {way.group for way in problem.ways if way.id in problem.fixed}
     if group in held or group in problem.must:
         return None
     core = core or core_of(Figures(problem))
-    return _change(core.figures, choice, _solved(without_group(core, group), choice, time_limit_s))
+    other = _solved(without_group(core, group), choice, time_limit_s, within)
+    return _change(core.figures, choice, other)
 
 
 def cheapest_fix(
-    problem: FeedProblem, choice: FeedChoice, requirement: int, time_limit_s: float = 2.0
+    problem: FeedProblem,
+    choice: FeedChoice,
+    requirement: int,
+    time_limit_s: float = 2.0,
+    *,
+    within: Clock | None = None,
 ) -> FeedChange | None:
     """The cheapest choice that meets this besides all that is met now; None where none does.
 
     Parameters
     ----------
     requirement : place in `choice.met`
+    time_limit_s : for the search, a part of the limit `within`
 
     **Source**: docs/choosing.md, "Why this choice".
     """
@@ -111,7 +124,7 @@ def cheapest_fix(
         requirements=tuple(r for i, r in enumerate(problem.requirements) if i in kept),
         counted=tuple(c for i, c in enumerate(problem.counted) if first + i in kept),
     )
-    return _change(Figures(problem), choice, solve_feeds(narrowed, time_limit_s))
+    return _change(Figures(problem), choice, solve_feeds(narrowed, time_limit_s, within=within))
 
 
 def one_more(problem: FeedProblem, choice: FeedChoice) -> FeedAddition | None:
@@ -152,10 +165,10 @@ def _shares(figures: Figures, tally: Tally) -> Reals:
     return np.concatenate([served, counted])
 
 
-def _solved(core: Core, choice: FeedChoice, time_limit_s: float) -> FeedChoice:
+def _solved(core: Core, choice: FeedChoice, time_limit_s: float, within: Clock | None) -> FeedChoice:
     """The cheapest that still meets as many."""
-    solver = Solver(core.figures.problem, core)
-    return solve_feeds(core.figures.problem, time_limit_s, enough=sum(choice.met), solver=solver)
+    problem, solver = core.figures.problem, Solver(core.figures.problem, core)
+    return solve_feeds(problem, time_limit_s, enough=sum(choice.met), solver=solver, within=within)
 
 
 def _change(figures: Figures, choice: FeedChoice, other: FeedChoice) -> FeedChange | None:

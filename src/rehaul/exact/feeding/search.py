@@ -8,6 +8,7 @@ from dataclasses import dataclass, field
 import numpy as np
 
 from rehaul.arrays import Bools, Reals, Wholes
+from rehaul.clock import LOOK_S, Clock
 from rehaul.exact.feeding.core import Core
 from rehaul.exact.feeding.figures import Tally
 from rehaul.exact.feeding.nearby import given, near, polish, shared_of, without
@@ -22,19 +23,6 @@ from rehaul.exact.trail import DEPTH, FRESH, KEEP, NODES, fix, undo_to
 FIRST_NODES, GROWTH = 80, 4  # nodes before starting afresh with fewer ways
 FEWER = 0.8  # of the ways; more than that left is not worth starting afresh for
 MANY_WAYS = 250  # of fewer a node takes less than to ask what can be left out
-LOOKS_S = 0.05  # between looks at the clock, about
-
-
-class Clock:
-    """What is left of a limit of time."""
-
-    def __init__(self, limit_s: float) -> None:
-        self.end = time.perf_counter() + limit_s
-
-    @property
-    def left_s(self) -> float:
-        """Seconds, not below nought."""
-        return max(self.end - time.perf_counter(), 0.0)
 
 
 @dataclass(frozen=True)
@@ -114,7 +102,7 @@ def find(
             finished = hunt.equals(clock)
             cost = hunt.best.cost if hunt.best else 0
             return BestFound(hunt.best, float(cost), finished, nodes)
-        if clock.left_s <= 0.0:
+        if clock.is_up():
             left = Left(core, SharedLearnt(warm.ground, hunt.carried(), hunt.rises))
             return BestFound(hunt.best, bound, False, nodes, left)
         hunt.shake(clock)
@@ -124,7 +112,10 @@ def find(
 
 
 class _Pace:
-    """How many nodes to look at before the clock: where nodes are many places wide, each takes its time."""
+    """How many nodes to look at before the clock: where nodes are many places wide, each takes its time.
+
+    Timed on the wall: who breaks off a search that gets little of the processor waits no longer.
+    """
 
     def __init__(self) -> None:
         self._nodes, self._began_s = 0, time.perf_counter()
@@ -134,7 +125,7 @@ class _Pace:
         now_s = time.perf_counter()
         took_s, self._began_s = now_s - self._began_s, now_s
         if self._nodes:
-            self._nodes = min(2 * self._nodes, max(1, int(self._nodes * LOOKS_S / max(took_s, 1e-6))))
+            self._nodes = min(2 * self._nodes, max(1, int(self._nodes * LOOK_S / max(took_s, 1e-6))))
         else:
             self._nodes = 1
         return min(self._nodes, most)
@@ -178,7 +169,7 @@ class _Hunt:
         last, pace = int(self.node.numbers[NODES]) + most_nodes, _Pace()
         while True:
             came = self._run(pace.nodes(last - int(self.node.numbers[NODES])))
-            if came == FINISHED or self.node.numbers[NODES] >= last or clock.left_s <= 0.0:
+            if came == FINISHED or self.node.numbers[NODES] >= last or clock.is_up():
                 return came
 
     def equals(self, clock: Clock) -> bool:
@@ -194,7 +185,7 @@ class _Hunt:
             node.numbers[DEPTH], node.numbers[FRESH], node.numbers[KNOWN] = 0, 1, NEW
             pace = _Pace()
             while self._run(pace.nodes()) != FINISHED:
-                if clock.left_s <= 0.0:
+                if clock.is_up():
                     return False
         return True
 
@@ -227,7 +218,7 @@ class _Hunt:
                 chosen = chosen & ~users if users.any() else self.core.held.copy()
                 if near(changed, self.wood.planes, self.scratch, even, chosen):
                     better = self._take_near(chosen) or better
-                if clock.left_s <= 0.0:
+                if clock.is_up():
                     return
 
     def _take_near(self, chosen: Bools) -> bool:
@@ -247,7 +238,7 @@ class _Hunt:
         node, t = self.node, self.node.tableau
         for alike in self._carriers:
             free = [way for way in alike if t.low[way] < t.high[way]]
-            if free and clock.left_s > 0.0 and in_vain(self.wood, node, self.scratch, np.array(free)):
+            if free and not clock.is_up() and in_vain(self.wood, node, self.scratch, np.array(free)):
                 for way in free:
                     fix(node, way, 0.0)
 

@@ -8,12 +8,13 @@ from dataclasses import replace
 
 import numpy as np
 
+from rehaul.clock import Clock
 from rehaul.exact.coverage import COST_STEP
 from rehaul.exact.covering.solve import solve_exact
 from rehaul.exact.feeding.core import Core, core_of
 from rehaul.exact.feeding.figures import Figures, Tally
 from rehaul.exact.feeding.problem import FeedChoice, FeedProblem, FeedStep
-from rehaul.exact.feeding.search import BestFound, Clock, SharedLearnt, find
+from rehaul.exact.feeding.search import BestFound, SharedLearnt, find
 
 MANY = 200_000  # ways times rows of places; a house has a tenth of that
 
@@ -24,15 +25,17 @@ def solve_feeds(
     *,
     enough: int | None = None,
     solver: Solver | None = None,
+    within: Clock | None = None,
 ) -> FeedChoice:
     """Least cost that meets everything asked, or `enough` of it; where that cannot be, as much as can be.
 
     Parameters
     ----------
     problem : ways, what they serve and share, and what is asked
-    time_limit_s : stop here with the best found and the gap that remains
+    time_limit_s : of the processor (`rehaul.clock`); stop there with the best found and the gap that remains
     enough : number of requirements and counted ones to meet; all where None
     solver : of the same problem, where more than one thing is asked of it: what it knows it keeps
+    within : a longer limit that this one is a part of
 
     Returns
     -------
@@ -57,7 +60,8 @@ def solve_feeds(
     """
     desk = solver or Solver(problem)
     wanted = len(problem.asked) if enough is None else min(max(enough, 0), len(problem.asked))
-    return desk.choice(desk.least(min(wanted, desk.reach), Clock(time_limit_s)), wanted)
+    clock = Clock(time_limit_s, within=within)
+    return desk.choice(desk.least(min(wanted, desk.reach), clock), wanted)
 
 
 def feed_front(
@@ -73,7 +77,8 @@ def feed_front(
 
     Numbers that a cheaper or equally cheap choice already passes are left out, and so are those that save
     less than `least_saving` (money) against the next that is dearer. `solver` as in `solve_feeds`;
-    `whole_limit_s` for all points together; `look` is called before each and may raise to break off.
+    `whole_limit_s` for all points together; `look` is called before each and now and then in its search, and
+    may raise to break off.
 
     **Validity** each point as exact as its `choice` says; the limit of time holds for each point. **Source**:
     docs/exact.md, "The problem", and "Why it is exact": one proof may serve several k.
@@ -122,16 +127,21 @@ class Solver:
                 return found
             count -= 1
 
-    def most_within(self, money: float, time_limit_s: float) -> FeedChoice | None:
+    def most_within(
+        self, money: float, time_limit_s: float, look: Callable[[], None] | None = None
+    ) -> FeedChoice | None:
         """The choice that meets most for no more than so much money, the cheapest of those; None for none.
 
-        Parameters: `time_limit_s` for all numbers met together. **Validity**: proven where the search for it
-        ended, and those for every number above it; None may mean that time was up. **Source**: docs/exact.md,
-        "The problem".
+        Parameters: `time_limit_s` for all numbers met together; `look` may raise to break off.
+
+        **Validity**: proven where the search for it ended, and those for every number above it; None may mean
+        that time was up. **Source**: docs/exact.md, "The problem".
         """
-        dearer, clock, sure = math.floor(money / COST_STEP + 1e-6) + 1, Clock(time_limit_s), True
+        clock = Clock(time_limit_s, look=look)
+        dearer, sure = math.floor(money / COST_STEP + 1e-6) + 1, True
         for count in range(self.reach, -1, -1):
-            found = self._find(count, Clock(self._share_s(clock, count)), dearer)
+            part = Clock(self._share_s(clock, count), within=clock)
+            found = self._find(count, part, dearer)
             if found.tally is not None:
                 choice = self.choice(found, count)
                 return choice if sure else replace(choice, proven=False)
@@ -159,12 +169,13 @@ class Solver:
         """
         steps: list[FeedStep] = []
         last: Tally | None = None
-        count, below, whole = self.reach, None, Clock(whole_limit_s)
+        count, below, whole = self.reach, None, Clock(whole_limit_s, look=look)
         while count >= 0 and (below is None or below > 0):
-            if steps and whole.left_s <= 0.0:
+            if steps and whole.is_up():
                 break
             look()
-            found = self._find(count, Clock(min(time_limit_s, self._share_s(whole, count))), below, last)
+            part = Clock(min(time_limit_s, self._share_s(whole, count)), within=whole)
+            found = self._find(count, part, below, last)
             if found.tally is not None:
                 choice = self.choice(found, count)
                 steps.append(FeedStep(sum(choice.met), choice))
@@ -214,7 +225,7 @@ class Solver:
 
     def _plain(self, count: int, clock: Clock, below: int | None) -> BestFound:
         """By the search for many places, nothing shared; of equally cheap choices the one it meets."""
-        found = solve_exact(self.figures.part(self.core.ways), clock.left_s, enough=count)
+        found = solve_exact(self.figures.part(self.core.ways), clock.left_s, enough=count, within=clock)
         bound = found.bound / COST_STEP
         if not found.feasible:
             return BestFound(None, bound, found.proven, found.nodes)
