@@ -45,7 +45,10 @@ class Chosen:
     @property
     def found_any(self) -> bool:
         """Whether the search came to any choice before its time was up."""
-        return self.found is not None and (self.found.feeds.proven or bool(self.found.feeds.ways))
+        if self.found is None:
+            return False
+        best = self.found.search.best
+        return best.proven or bool(best.ways)
 
 
 @dataclass(frozen=True, eq=False)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Hashable
+from dataclasses import replace
 
 import numpy as np
 
@@ -119,12 +120,14 @@ def settled(
 ) -> FeedChoice:
     """The best, or what the budget allows; doing nothing where that gives as much.
 
-    `look` as in `Search.go_on`.
+    Doing nothing is proven where the search that found nothing better is. `look` as in `Search.go_on`.
     """
     best, budget = search.best, job.choices.budget
     pinned = any(group.startswith(PLACE) for group in placing.problem.must)
     chosen = best if budget is None else _affordable(search, budget, None if pinned else nothing, look)
-    return nothing if chosen.cost <= 0 and sum(chosen.met) <= sum(nothing.met) else chosen
+    if chosen.cost > 0 or sum(chosen.met) > sum(nothing.met):
+        return chosen
+    return nothing if chosen.proven else replace(nothing, proven=False)
 
 
 def with_chosen(points: list[FeedChoice], chosen: FeedChoice) -> list[FeedChoice]:
@@ -168,5 +171,8 @@ def _affordable(
     """
     if search.best.cost <= budget:
         return search.best
-    within = [one for one in (nothing, search.within(budget, look)) if one is not None]
+    found = search.within(budget, look)
+    if nothing is not None and (found is None or not found.proven):  # time may have been up before it
+        nothing = replace(nothing, proven=False)
+    within = [one for one in (nothing, found) if one is not None]
     return max(within, key=lambda one: (sum(one.met), -one.cost), default=search.best)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from types import SimpleNamespace
 from typing import Any
 
@@ -10,11 +11,12 @@ import pytest
 
 from rehaul.design import results
 from rehaul.design.battery import cheapest_battery
-from rehaul.design.choosing import _level, _pulls_of
+from rehaul.design.choosing import Chosen, _level, _pulls_of
 from rehaul.design.devices import helps, stands, stays
 from rehaul.design.offered import _left_out, _resources
 from rehaul.design.reasoned import _radios_alone
-from rehaul.design.searching import _affordable, doing_nothing, with_chosen
+from rehaul.design.searching import _affordable, doing_nothing, settled, with_chosen
+from rehaul.exact import FeedChoice
 from rehaul.house import Job, Need
 
 thing: Any = SimpleNamespace
@@ -70,23 +72,62 @@ def test_what_is_paid_once_at_a_point() -> None:
     assert [row.id for row in _resources(other, thing(switch=""))] == ["visit", "free"]
 
 
-def point(cost: float, *met: bool, ways: tuple[str, ...] = ()) -> Any:
-    return thing(cost=cost, met=met, ways=ways or (f"w{cost:g}",))
+def point(cost: float, *met: bool, ways: tuple[str, ...] = (), proven: bool = True) -> FeedChoice:
+    return FeedChoice(
+        ways=ways or (f"w{cost:g}",), resources=(), switch="", cost=cost, served=(), met=met,
+        feasible=all(met), bound=cost, proven=proven, gap=0.0, nodes=0, counted=(),
+    )  # fmt: skip
 
 
 def test_a_budget_takes_what_serves_most_within_it() -> None:
     best, nothing = point(900.0, True, True, True), point(0.0, False, False, False)
     dearer, cheaper = point(400.0, True, True, False), point(390.0, True, False, True)
-    found = {899.0: dearer, 399.0: cheaper, 100.0: None}
+    found = {899.0: dearer, 399.0: cheaper, 100.0: None, 50.0: point(50.0, False, False, False)}
 
-    def taken(budget: float, stands: Any = nothing) -> Any:
+    def taken(budget: float, stands: FeedChoice | None = nothing) -> FeedChoice:
         search: Any = thing(best=best, within=lambda money, look: found[money])
         return _affordable(search, budget, stands, None)
 
-    assert [taken(budget) for budget in (900.0, 899.0, 399.0, 100.0)] == [best, dearer, cheaper, nothing]
+    assert [taken(budget) for budget in (900.0, 899.0, 399.0)] == [best, dearer, cheaper]
+    assert taken(100.0) == replace(nothing, proven=False), "time may have been up before anything was found"
     assert taken(100.0, None) is best, "what is pinned is over it, and nothing else is allowed"
     today = point(0.0, True, True, False)
     assert taken(899.0, today) is today, "what stands meets as much"
+    found[899.0] = replace(dearer, proven=False)
+    assert taken(899.0, today) == replace(today, proven=False), "a search cut short proves nothing"
+    assert taken(50.0) is nothing
+
+
+@pytest.mark.parametrize("budget", [None, 0.0])
+def test_nothing_is_the_proven_choice_only_of_a_search_that_ended(budget: float | None) -> None:
+    job: Any = thing(choices=thing(budget=budget))
+    placing: Any = thing(problem=thing(must=()))
+    nothing, empty = point(0.0, True, False), point(0.0, False, False, ways=("none",), proven=False)
+
+    def taken(best: FeedChoice) -> FeedChoice:
+        search: Any = thing(best=best, within=lambda money, look: None)
+        return settled(job, placing, search, nothing)
+
+    assert taken(empty) == replace(nothing, proven=False)
+    assert taken(replace(empty, proven=True)) is nothing
+    free = point(0.0, True, True, proven=False)
+    assert taken(free) is free, "what costs nothing and meets more"
+
+
+@pytest.mark.parametrize(
+    ("best", "any_found"),
+    [
+        (point(9.0, True), True),
+        (point(9.0, True, proven=False), True),
+        (replace(point(0.0, False, proven=False), ways=()), False),
+        (replace(point(0.0, False), ways=()), True),
+    ],
+)
+def test_what_stands_is_not_what_a_search_found(best: FeedChoice, any_found: bool) -> None:
+    stands: Any = thing(feeds=point(0.0, False), search=thing(best=best))
+    whole: dict[str, Any] = {"choice": None, "options": (), "placing": None, "pulls": {}, "switch": ""}
+    assert Chosen(**whole, found=stands).found_any is any_found
+    assert not Chosen(**whole).found_any
 
 
 def test_the_choice_stands_on_its_own_front() -> None:
