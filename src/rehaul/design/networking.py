@@ -74,7 +74,8 @@ def network(job: Job, chosen: Chosen, graph: Graph) -> Network:
     panel = _first_with(equipment_of("panel"), len(panelled)) if panelled and switch else None
     loads_w = sum(port.poe_w for port in ports)
     own = on_own_ports(chosen)
-    beside = [box for box in standing if _is_beside(chosen, box, closet) or box is own]
+    owned = own.id if own is not None else ""  # what is kept holds boxes of a job before this
+    beside = [box for box in standing if _is_beside(chosen, box, closet) or box.id == owned]
     core_w = (switch.draw_w if switch else 0.0) + sum(_draw_w(box) for box in beside)
     if own is not None and not own.keep:  # its ports are those of the router that takes its place
         core_w += equipment()[NEW_ROUTER_CLASS].draw_w
