@@ -14,6 +14,7 @@ from rehaul.house.model import House
 from rehaul.jobs import JobState
 from rehaul.predict import Radiator
 from rehaul.web.fields import MOST_BOXES, Move, Sketch, Stand, _moved, _radiators, _values, ask_from
+from rehaul.web.still import MOST_KEPT, StillMaps
 
 HOUSE = House(
     storeys=(
@@ -145,7 +146,8 @@ def test_a_map_that_the_page_holds_is_not_sent_again() -> None:
     assert isinstance(said, dict) and said["as_held"] is True and (said["n"], said["revision"]) == (3, 3)
     assert _as_held(asks(4, job, held=3)), "it holds what an answer before said that it holds"
     assert isinstance(asks(5, job, held=3), bytes), "not the last that it was sent of this storey"
-    assert isinstance(asks(6, job, held=5, storey=other), bytes)
+    above = asks(6, job, held=5, storey=other)
+    assert isinstance(above, bytes) and f'"storey":"{other}"'.encode() in above[:400]
     assert _as_held(asks(7, job, held=5)), "storey by storey"
     assert isinstance(asks(8, job, held=7, quantity="up_mbps"), bytes)
     assert isinstance(asks(9, job, held=8, step_m=0.5, quantity="up_mbps"), bytes)
@@ -158,7 +160,6 @@ def test_a_map_that_the_page_holds_is_not_sent_again() -> None:
 
 def test_a_map_that_no_hand_moves_is_made_once_for_all_pages() -> None:
     from rehaul.jobs.demo import demo_job
-    from rehaul.web.still import StillMaps
 
     job = demo_job()
     state, storey = JobState(3, job), job.house.storeys[0].id
@@ -185,9 +186,25 @@ def test_a_map_that_no_hand_moves_is_made_once_for_all_pages() -> None:
     assert len(made) == 2
     asks(pages[0], boxes="plan", planned=(replace(BOX_UP, id="B"),))
     assert len(made) == 3
-    asks(pages[0], moves=[{"id": job.boxes[0].id, "position": [1.0, 1.0]}])
+    moved = asks(pages[0], moves=[{"id": job.boxes[0].id, "position": [1.0, 1.0]}])
+    assert isinstance(moved, bytes) and isinstance(first[0], bytes) and moved[-400:] != first[0][-400:]
     asks(pages[0], changes=[{"do": "set", "kind": "job", "fields": {"notes": "x"}}])
     asks(pages[0], boxes=[{**BOX, "storey": storey}])
     assert len(made) == 3, "what a hand moves is the page's own"
     asks(pages[0], JobState(4, job.model_copy(update={"notes": "x"})))
     assert len(made) == 4
+
+
+def test_maps_of_long_ago_are_let_go() -> None:
+    still, made = StillMaps(), []
+
+    def asked(number: int) -> Any:
+        def make(moving: Any) -> Any:
+            made.append(number)
+            return SimpleNamespace(of=number)
+
+        return still.get(number, make)
+
+    for number in [*range(MOST_KEPT + 1), MOST_KEPT, 0]:
+        assert asked(number).of == number
+    assert made == [*range(MOST_KEPT + 1), 0], "the newest is there still, the oldest is not"

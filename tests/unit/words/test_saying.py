@@ -5,7 +5,7 @@ from __future__ import annotations
 import copy
 import json
 import pickle
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 import pytest
 from pydantic import BaseModel, ConfigDict, ValidationError
@@ -157,3 +157,16 @@ def test_no_object_but_that_is_a_text() -> None:
     for wrong in ({"says": "a"}, {"says": 3, "code": "words.and", "values": {}}, ["a"]):
         with pytest.raises(ValidationError):
             Held.model_validate({"reason": wrong})
+
+
+def test_what_a_record_works_out_itself_is_worked_out_again() -> None:
+    @dataclass(frozen=True)
+    class Line:
+        words: str
+        title: str = field(init=False, default="")
+
+        def __post_init__(self) -> None:
+            object.__setattr__(self, "title", self.words)
+
+    said = again(Line(say("words.count_cables", n=2)), Reader("fr"))
+    assert (said.words, said.title) == ("2 câbles", "2 câbles")
