@@ -4,8 +4,7 @@ from __future__ import annotations
 
 import contextlib
 from collections.abc import Callable, Iterator
-from concurrent.futures import Future, ThreadPoolExecutor
-from concurrent.futures import TimeoutError as FutureTimeout
+from concurrent.futures import Future, ThreadPoolExecutor, wait
 from typing import TypeVar
 
 LOOK_S = 0.03
@@ -47,10 +46,6 @@ def unwaited() -> Iterator[Beside]:
 
 def result_of(work: Future[T], look: Callable[[], None]) -> T:
     """What work beside comes to; `look` is called while it lasts, and may raise to break off."""
-    while True:
-        try:
-            return work.result(LOOK_S)
-        except FutureTimeout:
-            if work.done():  # its own: it was not ours
-                raise
-            look()
+    while not wait((work,), LOOK_S).done:
+        look()
+    return work.result()

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import threading
 import time
+from concurrent.futures import Future
 
 import pytest
 
@@ -67,3 +68,15 @@ def test_what_comes_of_it_or_its_own_fault() -> None:
 
         with pytest.raises(TimeoutError, match="its own"):
             result_of(beside.submit(late), lambda: None)
+
+
+def test_what_ends_as_the_look_at_it_does_is_no_fault() -> None:
+    class AtTheLastMoment(Future[str]):
+        def result(self, timeout: float | None = None) -> str:
+            if timeout is not None and not self.done():
+                self.set_result("done")
+                raise TimeoutError
+            return super().result(timeout)
+
+    work = AtTheLastMoment()
+    assert result_of(work, lambda: work.set_result("done")) == "done"
