@@ -131,16 +131,16 @@ class Plans:
         no answer.
         """
         piece = self.piece(sitting, "plan")
-        left = piece.state == "working" and piece.task is not None
-        if left and piece.task:
-            piece.task.cancel()
+        left = piece.task if piece.state == "working" else None
+        if left:
+            left.cancel()
         try:
             found: AnswerMade = await self.worker.run("answer", job, seconds=LONGEST_S)
             return found
         except Stopped as stopped:
             raise Refusal(stopped.args[0]) from None
         finally:
-            if left and piece is self._pieces.get((sitting.key, "plan")) and piece.state == "working":
+            if left and piece.task is left and piece.state == "working":  # nobody else made it go on
                 piece.task = asyncio.create_task(self._run(sitting, "plan", piece))
 
     def stop(self, sitting: Sitting, kind: str) -> None:
