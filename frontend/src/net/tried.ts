@@ -1,6 +1,6 @@
 /** What an answer would change of what is shown. */
 
-import type { Plan, RoomRate } from "./planSchema";
+import type { Plan } from "./planSchema";
 import type { Answer } from "./said";
 
 export type Differences = {
@@ -15,7 +15,8 @@ export type Differences = {
 export function differences(shown: Plan, then: Answer): Differences {
   const sites = (choice: Plan["choice"]) => choice.access_points.map((one) => one.site.id);
   const [here, there] = [sites(shown.choice), sites(then.choice)];
-  const [falls, fallsThen] = [short(shown.after), short(then.after)];
+  const short = (choice: Plan["choice"]) => [...new Set(choice.shortfalls.map((one) => one.name))];
+  const [falls, fallsThen] = [short(shown.choice), short(then.choice)];
   const without = (names: string[], others: string[]) => names.filter((name) => !others.includes(name));
   return {
     now: shown.takeoff.quote.total,
@@ -26,5 +27,3 @@ export function differences(shown: Plan, then: Answer): Differences {
     served: without(falls, fallsThen),
   };
 }
-
-const short = (rows: readonly RoomRate[]) => rows.filter((row) => row.asked && !row.met).map((row) => row.name);
