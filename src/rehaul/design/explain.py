@@ -50,9 +50,8 @@ def why(job: Job, placing: Placing, chosen: FeedChoice, option: Option, clock: C
     said = [say("design_why.without", rooms=lost)] if lost else []
     change = None
     if not clock.is_up():
-        change = cost_without_group(
-            *(placing.problem, chosen, option.group, WHY_LIMIT_S), core=placing.core, within=clock
-        )
+        problem, core = placing.problem, placing.core
+        change = cost_without_group(problem, chosen, option.group, WHY_LIMIT_S, core=core, within=clock)
     if change is not None and change.choice.proven and change.extra_cost > 0:
         said.append(say("design_why.elsewhere", more=change.extra_cost, currency=job.currency))
     return say("words.in_turn", parts=tuple(said)) if said else ""
@@ -223,9 +222,8 @@ def why_not(
         if group in placing.problem.forbidden:
             lines.append(say("design_why.not_forbidden", **where))
             continue
-        change = cost_of_group(
-            *(placing.problem, chosen, group, WHY_LIMIT_S), figures=placing.figures, within=clock
-        )
+        problem, figures = placing.problem, placing.figures
+        change = cost_of_group(problem, chosen, group, WHY_LIMIT_S, figures=figures, within=clock)
         if change is None:
             lines.append(say("design_why.not_as_many", **where))
         elif change.extra_cost <= 0:

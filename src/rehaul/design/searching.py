@@ -40,11 +40,8 @@ class Search:
         `look` is called now and then and may raise to break off.
         """
         if self._best is None or (not self._best.proven and self._searched_s < time_limit_s):
-            self._best = solve_feeds(
-                *(self._problem, time_limit_s - self._searched_s),
-                solver=self._solver,
-                within=Clock(math.inf, look=look),
-            )
+            left_s, clock = time_limit_s - self._searched_s, Clock(math.inf, look=look)
+            self._best = solve_feeds(self._problem, left_s, solver=self._solver, within=clock)
             self._searched_s = time_limit_s
         return self._best
 

@@ -63,11 +63,13 @@ from rehaul.takeoff.labels import LabelLine, labels_of
 from rehaul.takeoff.schedule_model import load_solver
 from rehaul.words import REFERENCE, speaking
 
+SEARCHING = "what stands where, and what feeds it"
+PREDICTING = "channels, and what the house will get"
+REASONING = "why, and what else there is"
 ORDERING = "switch, power, parts and order of work"
 AUDITING = "the auditor reads it"
 SOON_S = 0.5  # after so long an answer is told though it is not proven yet
 PROOF_S = 10.0  # the proof may take so long; both of the processor (`rehaul.clock`)
-SEARCHING = "what stands where, and what feeds it"
 
 
 @dataclass(frozen=True)
@@ -148,20 +150,17 @@ def weigh(
         placing = placing_of(job, survey.scene, survey.receivers, survey.calibration, survey.kept)
         for limit_s in (SOON_S, PROOF_S):  # on all but the largest houses the first is never up
             chosen = choose(
-                *(job, placing),
-                time_limit_s=limit_s,
-                kept=survey.kept,
-                look=lambda: progress(SEARCHING),
+                job, placing, time_limit_s=limit_s, kept=survey.kept, look=lambda: progress(SEARCHING)
             )
             if chosen.found_any or limit_s == PROOF_S:
-                progress("channels, and what the house will get")
+                progress(PREDICTING)
                 outcome = outcome_of(survey, chosen)
                 if told is not None:
                     told(answer_of(survey, chosen, outcome))
             if chosen.choice.proven:
                 break
-        progress("why, and what else there is")
-        chosen = reasoned(job, chosen, lambda: progress("why, and what else there is"))
+        progress(REASONING)
+        chosen = reasoned(job, chosen, lambda: progress(REASONING))
     return Weighed(survey, chosen, planned(survey, chosen, outcome, progress=progress))
 
 
@@ -179,7 +178,7 @@ def planned(
     """
     job, cabling = survey.job, survey.cabling
     if outcome is None:
-        progress("channels, and what the house will get")
+        progress(PREDICTING)
         outcome = outcome_of(survey, chosen)
     graph, channels, after = outcome.graph, outcome.channels, outcome.after
     choice = as_it_turns_out(with_gets(job, outcome.seen_by(chosen.choice), after), survey.before)

@@ -54,8 +54,8 @@ class Surveyed:
         Parameters: `room`, one of the job's. Heights are those of the receivers; empty where the room holds
         no receiver of the grid.
         """
-        here = self.receivers.room == self.job.house.rooms.index(room)
-        return np.asarray(self.receivers.grid.points_m()[here.ravel()], dtype=np.float64)
+        here = self.receivers.of_room(self.job.house.rooms.index(room))
+        return np.asarray(self.receivers.grid.points_m()[here], dtype=np.float64)
 
     def airs(self, radiator: Radiator, room: Room, client: str) -> tuple[Air, ...]:
         """The air of a box in a room, corrected; worked out once.

@@ -30,10 +30,9 @@ def plan_task(job: Job, *, progress: Progress, part: Callable[[Packed], None]) -
     """The whole plan; before it the answer, as a part, where no accepted offer stands before that."""
 
     def told(answer: Any) -> None:
-        if not job.accepted_offers:
-            part(pack_answer(answer))
+        part(pack_answer(answer))
 
-    return pack_plan(_planned(job, progress, told))
+    return pack_plan(_planned(job, progress, None if job.accepted_offers else told))
 
 
 class _Told(Exception):
@@ -55,7 +54,7 @@ def answer_task(job: Job, *, progress: Progress) -> Packed:
     return found[0]
 
 
-def _planned(job: Job, progress: Progress, told: Callable[[Any], None] = lambda answer: None) -> Any:
+def _planned(job: Job, progress: Progress, told: Callable[[Any], None] | None = None) -> Any:
     from rehaul.planning import in_force
 
     last = _last_of(job, progress, told)
@@ -64,9 +63,7 @@ def _planned(job: Job, progress: Progress, told: Callable[[Any], None] = lambda 
     return replace(last["plan"], job=job)
 
 
-def _last_of(
-    job: Job, progress: Progress, told: Callable[[Any], None] = lambda answer: None
-) -> dict[str, Any]:
+def _last_of(job: Job, progress: Progress, told: Callable[[Any], None] | None = None) -> dict[str, Any]:
     """The job surveyed and chosen for; neither ticks nor accepted offers change that."""
     from rehaul.planning import weigh
 
