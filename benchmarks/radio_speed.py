@@ -118,11 +118,11 @@ def limits(of: object, grid: object, direct_ms: float) -> None:
         order,
         ones.loss_db,
         ones.sd_db,
-        of.source,
+        of.source[None],
         origin,
         grid.step_m,
         heights,
-        out,
+        out[None],
         ADD,
     )
     crossings = float(out[:, :, 3].mean())

@@ -207,7 +207,7 @@ class _Airs:
         ends = np.cumsum([len(self._at[i]) for i in rows])
         each = np.repeat(np.arange(len(rows)), np.diff(ends, prepend=0))
         needs = [self._needs[i] for i in rows]
-        airs = [[air.at(at) for air in self._airs(box, client)] for box in boxes]
+        airs = [[air.at(at) for air in some] for some in self._airs(boxes, client)]
         for met in serves_each(airs, needs, each):
             yield dict(zip(needs, np.split(met.copy(), ends[:-1]), strict=True))
 
@@ -218,20 +218,20 @@ class _Airs:
         while low < high:
             middle = (low + high + 1) // 2
             asked = replace(self._needs[index], down_mbps=middle * STEP_MBPS)
-            if any(self._reaches(radiator, index, asked) for radiator in radiators):
+            if any(self._reaches(airs, index, asked) for airs in self._airs(radiators, asked.client)):
                 low = middle
             else:
                 high = middle - 1
         return low * STEP_MBPS
 
-    def _reaches(self, radiator: Radiator, index: int, asked: Asked) -> bool:
-        airs = [air.at(self._at[index]) for air in self._airs(radiator, asked.client)]
-        return bool(airs) and float(serves(airs, asked).mean()) >= SERVED_SHARE
+    def _reaches(self, airs: Sequence[Air], index: int, asked: Asked) -> bool:
+        here = [air.at(self._at[index]) for air in airs]
+        return bool(here) and float(serves(here, asked).mean()) >= SERVED_SHARE
 
-    def _airs(self, radiator: Radiator, client: str) -> tuple[Air, ...]:
-        """The air of a box in all rooms, for one kind of device."""
-        return self._kept.air(
-            *(self._job, self._scene, radiator, self._places, Listener(client)),
+    def _airs(self, radiators: Sequence[Radiator], client: str) -> list[tuple[Air, ...]]:
+        """The airs of boxes in all rooms, for one kind of device."""
+        return self._kept.airs(
+            *(self._job, self._scene, radiators, self._places, Listener(client)),
             *(self._calibration, self._paths),
         )
 

@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
-from functools import lru_cache
+from collections.abc import Sequence
+from dataclasses import dataclass
+from functools import lru_cache, partial
+from typing import NamedTuple
 
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
@@ -14,10 +16,10 @@ from rehaul.facts.spectrum import BandGhz
 from rehaul.facts.wlan_equipment import client_radios
 from rehaul.predict.correction import tail
 from rehaul.predict.paths import Paths
-from rehaul.predict.radiators import Radiator, client_eirp_dbm, eirp_dbm
+from rehaul.predict.radiators import Radiator, bands_of, client_eirp_dbm, eirp_dbm
 from rehaul.predict.scene import HouseScene
 from rehaul.predict.spectra import spectrum_of
-from rehaul.radio import Cells, Grid, Holding, Level, Transmitter, downlink_dbm, field
+from rehaul.radio import Cells, Field, Grid, Holding, Level, Transmitter, downlink_dbm, field
 from rehaul.wlan import (
     WHOLE,
     Asks,
@@ -117,59 +119,88 @@ def air_of(
     *,
     dfs: bool = False,
     level: Level = "direct",
-    paths: Paths | None = None,
 ) -> tuple[Air, ...]:
-    """One `Air` per band that both the box and the device have; one pass of geometry for all bands.
-
-    `paths` to the same places, where several boxes may stand at a spot: they spare the pass.
-    """
-    links: list[tuple[BandGhz, RadioLink]] = []
-    powers_dbm: list[float] = []
-    for band in radiator.bands():
-        sent_dbm = eirp_dbm(radiator.equipment, band, country, dfs=dfs)
-        link = _link(radiator, listener.client, band, sent_dbm, country, dfs)
-        if link is not None:
-            links.append((band, link))
-            powers_dbm.append(sent_dbm)
-    if not links:
+    """One `Air` per band that both the box and the device have; one pass of geometry for all bands."""
+    tuned = _tuned(radiator, listener.client, country, dfs)
+    if not tuned:
         return ()
-    bands = [band for band, _ in links]
-    if paths is not None:
-        found = replace(
-            paths.field(radiator.position_m, radiator.pattern, bands), eirp_dbm=np.array(powers_dbm)
-        )
-    else:
-        transmitter = Transmitter(radiator.position_m, eirp_dbm=tuple(powers_dbm), mounting=radiator.pattern)
-        found = field(scene.scene, transmitter, places, [spectrum_of(band) for band in bands], level)
-    power_dbm = found.power_dbm
+    sender = Transmitter(radiator.position_m, eirp_dbm=0.0, mounting=radiator.pattern)
+    found = field(scene.scene, sender, places, [spectrum_of(one.band) for one in tuned], level)
+    return _airs(radiator, tuned, listener, found.gain_db, _spreads_db(found))
 
-    def spread_db() -> tuple[Floats, ...]:
-        wider, level_db = np.float32(tail(0)), np.float32(level_sd_db())
-        return tuple(wider * np.hypot(found.sd_db[index], level_db) for index in range(len(links)))
 
-    if paths is None:
-        sd_db = spread_db()
-    else:  # one for all boxes at a spot
-        sd_db = paths.once(("spread", radiator.position_m, radiator.pattern, tuple(bands)), spread_db)
+def airs_of_each(
+    radiators: Sequence[Radiator],
+    country: str,
+    listener: Listener = DEFAULT_LISTENER,
+    *,
+    dfs: bool = False,
+    paths: Paths,
+) -> tuple[tuple[Air, ...], ...]:
+    """The airs of several boxes at the places of `paths`, in their order, as `air_of` at the direct level.
+
+    What boxes at a spot share is worked out once, and together with that of the other spots.
+    """
+    tuned = [_tuned(radiator, listener.client, country, dfs) for radiator in radiators]
+    spots = [
+        (radiator.position_m, radiator.pattern, tuple(one.band for one in radios))
+        for radiator, radios in zip(radiators, tuned, strict=True)
+    ]
+    fields = paths.fields([spot for spot in spots if spot[2]])
+    airs: list[tuple[Air, ...]] = []
+    for radiator, radios, spot in zip(radiators, tuned, spots, strict=True):
+        if not radios:
+            airs.append(())
+            continue
+        found = fields[spot]
+        spreads_db = paths.once(("spread", spot), partial(_spreads_db, found))
+        airs.append(_airs(radiator, radios, listener, found.gain_db, spreads_db))
+    return tuple(airs)
+
+
+class _Tuned(NamedTuple):
+    """A radio of a box together with that of a device."""
+
+    band: BandGhz
+    link: RadioLink
+    sent_dbm: float  # by the box
+
+
+def _airs(
+    radiator: Radiator,
+    tuned: tuple[_Tuned, ...],
+    listener: Listener,
+    gain_db: Floats,
+    sd_db: Sequence[Floats],
+) -> tuple[Air, ...]:
+    """One air per radio, from gains and spreads (band, *places) in their order."""
     return tuple(
         Air(
             radiator,
-            band,
-            link,
+            one.band,
+            one.link,
             np.asarray(
                 downlink_dbm(
-                    power_dbm[index] + np.float32(measured_level_db(band)),
-                    client_radios()[listener.client, band].antenna_dbi,
+                    gain_db[row] + np.float32(one.sent_dbm) + np.float32(measured_level_db(one.band)),
+                    client_radios()[listener.client, one.band].antenna_dbi,
                     listener.holding,
                 ),
                 dtype=np.float32,
             ),
-            sd_db[index],
+            sd_db[row],
             listener.client,
-            usual_share(band),
+            usual_share(one.band),
         )
-        for index, (band, link) in enumerate(links)
+        for row, one in enumerate(tuned)
     )
+
+
+def _spreads_db(found: Field) -> tuple[Floats, ...]:
+    """Spread of the power in each band (*places,): of the path, and of a box and a device not read."""
+    wider, level_db = np.float32(tail(0)), np.float32(level_sd_db())
+    if not found.sd_db.strides[0]:  # one for all bands
+        return (wider * np.hypot(found.sd_db[0], level_db),) * len(found.bands)
+    return tuple(wider * np.hypot(sd_db, level_db) for sd_db in found.sd_db)
 
 
 def level_sd_db() -> float:
@@ -184,31 +215,28 @@ def level_sd_db() -> float:
     return float(np.hypot(calibration_number("box_offset_sd"), calibration_number("device_offset_sd")))
 
 
-def _link(
-    radiator: Radiator, client: str, band: BandGhz, sent_dbm: float, country: str, dfs: bool
-) -> RadioLink | None:
-    width_mhz = dict(radiator.widths_mhz).get(band)
-    return _link_of(radiator.equipment, width_mhz, client, band, sent_dbm, country, dfs)
+def _tuned(radiator: Radiator, client: str, country: str, dfs: bool) -> tuple[_Tuned, ...]:
+    return _tuned_of(radiator.equipment, radiator.widths_mhz, client, country, dfs)
 
 
-@lru_cache(maxsize=512)  # a choice asks for a handful of links, each of many boxes
-def _link_of(
-    equipment: str,
-    width_mhz: int | None,
-    client: str,
-    band: BandGhz,
-    sent_dbm: float,
-    country: str,
-    dfs: bool,
-) -> RadioLink | None:
-    """Box and device together, the device held to the country's limit at the width they share."""
-    link = link_between(equipment, client, band, width_mhz=width_mhz, eirp_dbm=sent_dbm)
-    if link is None:
-        return None
-    allowed_dbm = client_eirp_dbm(client, band, country, link.width_mhz, dfs=dfs)
-    return link_between(
-        equipment, client, band, width_mhz=width_mhz, eirp_dbm=sent_dbm, client_eirp_dbm=allowed_dbm
-    )
+@lru_cache(maxsize=512)  # a choice asks for a handful, each of many boxes
+def _tuned_of(
+    equipment: str, widths_mhz: tuple[tuple[BandGhz, int], ...], client: str, country: str, dfs: bool
+) -> tuple[_Tuned, ...]:
+    """Box and device together in every band that both have, the device held to the country's limit."""
+    found: list[_Tuned] = []
+    for band in bands_of(equipment):
+        sent_dbm, width_mhz = eirp_dbm(equipment, band, country, dfs=dfs), dict(widths_mhz).get(band)
+        link = link_between(equipment, client, band, width_mhz=width_mhz, eirp_dbm=sent_dbm)
+        if link is None:
+            continue
+        allowed_dbm = client_eirp_dbm(client, band, country, link.width_mhz, dfs=dfs)
+        link = link_between(
+            equipment, client, band, width_mhz=width_mhz, eirp_dbm=sent_dbm, client_eirp_dbm=allowed_dbm
+        )
+        if link is not None:
+            found.append(_Tuned(band, link, sent_dbm))
+    return tuple(found)
 
 
 def wire_mbps(radiator: Radiator, *, up: bool = False) -> float:

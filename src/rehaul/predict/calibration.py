@@ -2,20 +2,22 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
+from functools import partial
+from typing import TypeAlias
 
 import numpy as np
 from numpy.typing import ArrayLike
 
 from rehaul.arrays import Floats
 from rehaul.house import Job, Learnt, Quantity
-from rehaul.predict.air import Air, Listener, air_of
+from rehaul.predict.air import Air, Listener, airs_of_each
 from rehaul.predict.censored import stand_ins
 from rehaul.predict.correction import Correction, correct, corrected_field
 from rehaul.predict.doubts import Basis, Doubts, Sender, Ways, doubts_of
 from rehaul.predict.observations import Observation, heard, observation
-from rehaul.predict.paths import Paths
+from rehaul.predict.paths import Paths, SpotXyz
 from rehaul.predict.radiators import Radiator
 from rehaul.predict.residual import MOST_READINGS, Residual, ResidualView, joint_variance, residual_of
 from rehaul.predict.scene import HouseScene
@@ -80,15 +82,15 @@ class Calibration:
         **Source**: docs/calibration.md.
         """
         share = delivered_of(self.doubts, self.correction, air)
-        return self.applied(air, share, lambda sender: self.view(self.doubts.basis(ways, sender, air.client)))
+        if not self.moves:
+            return replace(air, delivered=share)
+        view = self.view(self.doubts.basis(ways, Sender(air.radiator.id, air.band), air.client))
+        return _moved(air, share, view.shift_db, view.sd_db)
 
-    def applied(self, air: Air, delivered: ShareSpread, view_of: Callable[[Sender], ResidualView]) -> Air:
-        """As `apply`; `view_of` gives what the readings say of a sender at the places of the air."""
-        if not self.readings and not self.doubts.learnt:
-            return replace(air, delivered=delivered)
-        view, shape = view_of(Sender(air.radiator.id, air.band)), air.power_dbm.shape
-        shift, sd = view.shift_db.reshape(shape), view.sd_db.reshape(shape)
-        return replace(air, power_dbm=air.power_dbm - shift, sd_db=sd, delivered=delivered)
+    @property
+    def moves(self) -> bool:
+        """Whether readings or earlier houses say anything of the power, not of what is delivered alone."""
+        return bool(self.readings) or bool(self.doubts.learnt)
 
     def strange(self, sender: Sender) -> bool:
         """Whether nothing is known of a sender itself: then it is like any other such at its spot."""
@@ -193,28 +195,71 @@ def corrected_air(
 ) -> tuple[Air, ...]:
     """The air of one box at every place, corrected by readings where there are any.
 
-    `paths` to the same places, where several boxes may stand at a spot. **Source**: docs/calibration.md, "The
-    update".
+    `paths` in the scene to the same places, where several boxes may stand at a spot. **Source**:
+    docs/calibration.md, "The update".
     """
-    airs = air_of(scene, radiator, places, job.country, listener, dfs=job.choices.dfs, paths=paths)
-    if calibration is None or not calibration.says or not airs:
+    return corrected_airs(job, [radiator], listener, calibration, paths or Paths(scene, places))[0]
+
+
+def corrected_airs(
+    job: Job,
+    radiators: Sequence[Radiator],
+    listener: Listener,
+    calibration: Calibration | None,
+    paths: Paths,
+) -> tuple[tuple[Air, ...], ...]:
+    """The airs of several boxes at the places of `paths`, in their order, as `corrected_air`.
+
+    What boxes at a spot share is worked out once, and together with that of the other spots.
+    """
+    airs = airs_of_each(radiators, job.country, listener, dfs=job.choices.dfs, paths=paths)
+    if calibration is None or not calibration.says:
         return airs
-    spot = radiator.position_m
-    of = paths or Paths(scene, places)
+    spots: dict[_Alike, list[SpotXyz]] = {}
+    of: dict[Sender, _Alike] = {}
+    for air in (air for some in airs for air in some):
+        sender = Sender(air.radiator.id, air.band)
+        if sender not in of:
+            of[sender] = calibration, listener.client, None if calibration.strange(sender) else sender
+        spots.setdefault(of[sender], []).append(air.radiator.position_m)
+    views: dict[_Alike, dict[SpotXyz, tuple[Floats, Floats]]] = {}
+    if calibration.moves:
+        first = {alike: sender for sender, alike in reversed(of.items())}
+        for alike, some_spots in spots.items():
+            look = partial(_look, calibration, first[alike], listener.client)
+            views[alike] = paths.each(some_spots, alike, look)
 
-    def alike(sender: Sender) -> tuple[Calibration, str, Sender | None]:
-        return calibration, listener.client, None if calibration.strange(sender) else sender
+    def corrected(air: Air) -> Air:
+        alike = of[Sender(air.radiator.id, air.band)]
+        share = paths.once(
+            ("share", air.band, alike), partial(delivered_of, calibration.doubts, calibration.correction, air)
+        )
+        if not calibration.moves:
+            return replace(air, delivered=share)
+        return _moved(air, share, *views[alike][air.radiator.position_m])
 
-    def share_of(air: Air) -> ShareSpread:
-        key = "share", air.band, alike(Sender(radiator.id, air.band))
-        return of.once(key, lambda: delivered_of(calibration.doubts, calibration.correction, air))
+    return tuple(tuple(corrected(air) for air in some) for some in airs)
 
-    def view_of(sender: Sender) -> ResidualView:
-        make = calibration.doubts.basis
-        key = spot, alike(sender)
-        return of.once(key, lambda: calibration.view(make(of.ways(spot), sender, listener.client)))
 
-    return tuple(calibration.applied(air, share_of(air), view_of) for air in airs)
+_Alike: TypeAlias = tuple[Calibration, str, Sender | None]  # senders of which the readings say the same
+
+
+def _look(
+    calibration: Calibration, sender: Sender, client: str, ways: Ways
+) -> Sequence[tuple[Floats, Floats]]:
+    """What readings say of a sender at the places of ways from several spots: shift and spread of each."""
+    view = calibration.view(calibration.doubts.basis(ways, sender, client))
+    return list(zip(view.shift_db, view.sd_db, strict=True))
+
+
+def _moved(air: Air, delivered: ShareSpread, shift_db: Floats, sd_db: Floats) -> Air:
+    """The same air with the loss moved by a shift (*places) and of another spread."""
+    shape = air.power_dbm.shape
+    return Air(
+        air.radiator, air.band, air.link,
+        air.power_dbm - shift_db.reshape(shape), sd_db.reshape(shape),
+        air.client, delivered,
+    )  # fmt: skip
 
 
 def calibration_of(job: Job, scene: HouseScene, radiators: Sequence[Radiator]) -> Calibration:

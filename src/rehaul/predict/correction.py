@@ -115,17 +115,15 @@ def corrected_field(
 
     Parameters
     ----------
-    design : (p, *places) how each place depends on each doubt
-    own_variance : (*places) what no doubt explains [dB²]
+    design : ([spot,] p, k) how each place depends on each doubt
+    own_variance : ([spot,] k) what no doubt explains [dB²]
 
     Returns
     -------
-    shift [dB] and standard deviation [dB], each (*places)
+    shift [dB] and standard deviation [dB], each ([spot,] k)
 
     **Validity**, **Source**: as `correct`.
     """
-    flat = design.reshape(len(design), -1)
-    shift = correction.mean_db.astype(np.float32) @ flat
-    half = np.linalg.cholesky(correction.covariance).astype(np.float32).T @ flat
-    variance = np.einsum("ij,ij->j", half, half) + np.float32(correction.scale) * own_variance.ravel()
-    return shift.reshape(own_variance.shape), np.sqrt(variance).reshape(own_variance.shape)
+    half = np.linalg.cholesky(correction.covariance).astype(np.float32).T @ design
+    variance = np.einsum("...ij,...ij->...j", half, half) + np.float32(correction.scale) * own_variance
+    return correction.mean_db.astype(np.float32) @ design, np.sqrt(variance)

@@ -62,29 +62,33 @@ class Sender:
 
 @dataclass(frozen=True, eq=False)
 class Ways:
-    """The straight ways from one transmitter to places, with what they cross."""
+    """The straight ways from one transmitter to places, or from several, with what they cross."""
 
     points_m: Reals  # (k, 3)
-    counts: Floats  # (kind, k) crossings
-    felt: Floats  # (kind, k) how far the loss moves with that of one crossing of each kind
-    decades: Floats  # (k,) log10 of the distance in metres, 0 within one metre
+    counts: Floats  # ([n,] kind, k) crossings
+    felt: Floats  # ([n,] kind, k) how far the loss moves with that of one crossing of each kind
+    decades: Floats  # ([n,] k) log10 of the distance in metres, 0 within one metre
 
     def at(self, places: NDArray[np.intp]) -> Ways:
         """The ways to some of the places, by their numbers (k,), in that order.
 
         The arrays are copies.
         """
-        return Ways(self.points_m[places], self.counts[:, places], self.felt[:, places], self.decades[places])
+        counts, felt, decades = (part[..., places] for part in (self.counts, self.felt, self.decades))
+        return Ways(self.points_m[places], counts, felt, decades)
 
 
 @dataclass(frozen=True, eq=False)
 class Basis:
-    """How the loss to each place depends on each doubt, and what no doubt explains."""
+    """How the loss to each place depends on each doubt, and what no doubt explains.
+
+    From one spot, or from n of them whose boxes are alike.
+    """
 
     source: Sender
     points_m: Reals  # (k, 3)
-    design: Floats  # (p, k)
-    own_variance: Floats  # (k,) dB²
+    design: Floats  # ([n,] p, k)
+    own_variance: Floats  # ([n,] k) dB²
     client: str = ""  # class of the device that listens
     box_variance: float = 0.0  # dB², of a box that nobody read: one and the same at all its places
     device_variance: float = 0.0  # dB², likewise of a device
@@ -110,7 +114,8 @@ class Basis:
 
         Source, client and levels stay.
         """
-        points, design, own = self.points_m[places], self.design[:, places], self.own_variance[places]
+        points, design = self.points_m[places], self.design[..., places]
+        own = self.own_variance[..., places]
         return replace(self, points_m=points, design=design, own_variance=own)
 
 
@@ -211,21 +216,22 @@ class Doubts:
         `ln_per_db`, for readings of Mb/s: what a decibel does to the logarithm of the rate. **Source**:
         docs/calibration.md, "What may be wrong".
         """
-        design = np.zeros((len(self.names), len(ways.decades)), dtype=np.float32)
-        design[0] = self._shared @ ways.felt
-        design[1] = ways.decades
-        design[FIXED : FIXED + len(self.kinds)] = ways.felt
+        *spots, places = ways.decades.shape
+        design = np.zeros((*spots, len(self.names), places), dtype=np.float32)
+        design[..., 0, :] = self._shared @ ways.felt
+        design[..., 1, :] = ways.decades
+        design[..., FIXED : FIXED + len(self.kinds), :] = ways.felt
         first_device = FIXED + len(self.kinds)
         first_source = first_device + len(self.devices)
         listening = _listening(self.devices, client, device)
         for row in listening:
-            design[first_device + row] = 1.0 / len(listening)
+            design[..., first_device + row, :] = 1.0 / len(listening)
         first_level = first_source + len(self.sources)
         if source.band in self.levels:
-            design[first_level + self.levels.index(source.band)] = 1.0
+            design[..., first_level + self.levels.index(source.band), :] = 1.0
         read = source in self.sources
         if read:
-            design[first_source + self.sources.index(source)] = 1.0
+            design[..., first_source + self.sources.index(source), :] = 1.0
         if ln_per_db > 0:  # a share above the usual looks like less loss
             share = self.share_row(source.box, client, device) / -ln_per_db
             design += share.astype(np.float32)[:, None]
@@ -246,7 +252,7 @@ class Doubts:
         return np.array([together * kind.sd_db for kind in self.kinds], dtype=np.float32)
 
     def _own_variance(self, ways: Ways) -> Floats:
-        """What stands about the spot, and each crossing's own error (k,) [dB²]."""
+        """What stands about the spot, and each crossing's own error ([n,] k) [dB²]."""
         each = ways.felt**2 / np.maximum(ways.counts, np.float32(1))  # crossings of a kind err apart
         return np.asarray(shadowing_sd_db(ways.decades) ** 2 + self._apart @ each, dtype=np.float32)
 
@@ -283,20 +289,21 @@ def points_of(places: Grid | Cells | ArrayLike) -> Reals:
 
 def ways_to(
     scene: Scene,
-    position_m: tuple[float, float, float],
+    position_m: ArrayLike,
     places: Grid | Cells | ArrayLike,
     points: Reals | None = None,
 ) -> Ways:
     """The straight ways from a transmitter to a Grid, some Cells of one, or points (k, 3) [m].
 
-    Parameters: `points`, `points_of` the same places, where they are at hand already.
-    Counts and what is felt are (kind, k), in the order of the scene's kinds. **Validity** and **Source**:
-    as `radio.crossing_counts` and `radio.eased_counts`.
+    Parameters: `position_m` (3,), or (n, 3) of several; `points`, `points_of` the same places, where they are
+    at hand already. Counts and what is felt are ([n,] kind, k), in the order of the scene's kinds.
+    **Validity** and **Source**: as `radio.crossing_counts` and `radio.eased_counts`.
     """
     points = points_of(places) if points is None else points
-    counts = crossing_counts(scene, position_m, places).reshape(len(scene.kinds), -1)
-    away = points - np.array(position_m)
-    distance_m = np.sqrt(np.einsum("ij,ij->i", away, away))
+    spots = np.array(position_m, dtype=np.float64)
+    counts = crossing_counts(scene, spots, places).reshape(*spots.shape[:-1], len(scene.kinds), len(points))
+    away = points - spots[..., None, :]
+    distance_m = np.sqrt(np.einsum("...j,...j->...", away, away))
     felt = eased_counts(counts, *_eased_by(scene))
     return Ways(points, counts, felt, np.log10(np.maximum(distance_m, 1.0)).astype(np.float32))
 

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import pickle
 from collections import OrderedDict
-from collections.abc import Callable, Hashable
+from collections.abc import Callable, Hashable, Sequence
 from dataclasses import replace
 from threading import Lock
 from typing import Any, TypeVar
@@ -19,7 +19,7 @@ from rehaul.arrays import Bools
 from rehaul.house import House, Job
 from rehaul.house.geometry import house_bounds, storey_outlines
 from rehaul.predict.air import Air, Listener
-from rehaul.predict.calibration import Calibration, calibration_of, corrected_air
+from rehaul.predict.calibration import Calibration, calibration_of, corrected_airs
 from rehaul.predict.needs import Asked
 from rehaul.predict.paths import Paths
 from rehaul.predict.radiators import Radiator, standing_radiators
@@ -111,13 +111,31 @@ class KeptHouse:
 
         Scene, calibration and cells are told apart as objects, grids by their values.
         """
+        return self.airs(job, scene, [radiator], places, listener, calibration, paths)[0]
+
+    def airs(
+        self,
+        job: Job,
+        scene: HouseScene,
+        radiators: Sequence[Radiator],
+        places: Grid | Cells,
+        listener: Listener,
+        calibration: Calibration | None = None,
+        paths: Paths | None = None,
+    ) -> list[tuple[Air, ...]]:
+        """The airs of several boxes, in their order, as `air` each; those that are new together."""
         where = places if isinstance(places, Grid) else Same(places)
-        heard = sends(radiator), where, listener, job.country, job.choices.dfs
-        found: tuple[Air, ...] = self._airs.get(
-            (Same(scene), Same(calibration), *heard),
-            lambda: corrected_air(job, scene, radiator, places, listener, calibration, paths),
-        )
-        return tuple(air if air.radiator is radiator else replace(air, radiator=radiator) for air in found)
+        heard = Same(scene), Same(calibration), where, listener, job.country, job.choices.dfs
+        sending = [sends(radiator) for radiator in radiators]
+
+        def make(which: Sequence[Radiator]) -> Sequence[tuple[Air, ...]]:
+            return corrected_airs(job, which, listener, calibration, paths or Paths(scene, places))
+
+        found: list[tuple[Air, ...]] = self._airs.each(heard, sending, make)
+        return [
+            airs if radiator is sent else tuple(replace(air, radiator=radiator) for air in airs)
+            for radiator, sent, airs in zip(radiators, sending, found, strict=True)
+        ]
 
     def verdicts(
         self,
@@ -185,16 +203,36 @@ class _Kept:
 
     def get(self, key: Hashable, make: Callable[[], Any]) -> Any:
         """What is kept under a key, or what `make` gives, which is then kept."""
+        result = self._known(key)
+        if result is not self:
+            return result
+        result = make()
+        self._keep(key, result)
+        return result
+
+    def each(
+        self, of: Hashable, keys: Sequence[Result], make: Callable[[Sequence[Result]], Any]
+    ) -> list[Any]:
+        """What is kept of several keys, or what `make` gives of the others, each once."""
+        results = {key: self._known((of, key)) for key in keys}
+        fresh = [key for key, result in results.items() if result is self]
+        for key, result in zip(fresh, make(fresh) if fresh else (), strict=True):
+            results[key] = result
+            self._keep((of, key), result)
+        return [results[key] for key in keys]
+
+    def _known(self, key: Hashable) -> Any:
+        """What is kept; itself stands for nothing."""
         with self._door:
-            result = self._results.get(key, self)  # itself stands for nothing kept
+            result = self._results.get(key, self)
             if result is not self:
                 self._results.move_to_end(key)
-                return result
-        result = make()
+            return result
+
+    def _keep(self, key: Hashable, result: Any) -> None:
         with self._door:
             if key not in self._results:
                 self._results[key] = result
                 self._held += self._weight(result)
             while self._held > self._most and len(self._results) > 1:
                 self._held -= self._weight(self._results.popitem(last=False)[1])
-        return result

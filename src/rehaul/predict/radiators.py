@@ -40,7 +40,12 @@ class Radiator:
 
         Empty for a class that the table does not hold. **Source**: the fact table `access_point_radios`.
         """
-        return tuple(band for band in BANDS if (self.equipment, band) in access_point_radios())
+        return bands_of(self.equipment)
+
+
+def bands_of(equipment: str) -> tuple[BandGhz, ...]:
+    """Bands that a class of box has a radio for, lowest first; as `Radiator.bands`."""
+    return tuple(band for band in BANDS if (equipment, band) in access_point_radios())
 
 
 def eirp_dbm(equipment: str, band: BandGhz, country: str, *, dfs: bool = False) -> float:

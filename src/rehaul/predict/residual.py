@@ -26,12 +26,12 @@ MOST_READINGS = 300  # beyond this the doubts alone are used: they are then well
 
 @dataclass(frozen=True, eq=False)
 class ResidualView:
-    """Places as the readings leave them."""
+    """Places as the readings leave them, from one spot or from several (spot,), as the basis is."""
 
     basis: Basis
-    shift_db: Floats  # (k,) to be added to the loss
-    sd_db: Floats  # (k,)
-    seen: Floats  # (n, k) what the readings have taken off each variance, in parts; (0, k) without a residual
+    shift_db: Floats  # ([spot,] k) to be added to the loss
+    sd_db: Floats  # ([spot,] k)
+    seen: Floats  # ([spot,] n, k) what readings took off each variance, in parts; empty without a residual
 
 
 @dataclass(frozen=True, eq=False)
@@ -49,7 +49,7 @@ class Residual:
     prior_mean: Floats  # (p,) dB
 
     def view(self, basis: Basis) -> ResidualView:
-        """The loss at places as the readings leave it: shift (k,) [dB] and standard deviation (k,) [dB].
+        """The loss at places as the readings leave it: shift and standard deviation ([spot,] k) [dB].
 
         Near a reading of the same box the spread shrinks most. **Validity** and **Source**: as
         `residual_of`.
@@ -57,7 +57,7 @@ class Residual:
         common = self._common(basis)
         seen = self.half @ common
         before = self.prior_variance @ basis.design**2 + basis.own_variance
-        variance = np.maximum(before - np.einsum("ij,ij->j", seen, seen), 1e-3)
+        variance = np.maximum(before - np.einsum("...ij,...ij->...j", seen, seen), 1e-3)
         variance += np.float32(basis.level_variance)
         return ResidualView(
             basis,
@@ -88,7 +88,7 @@ class Residual:
         return near
 
     def _common(self, basis: Basis) -> Floats:
-        """Prior covariance of every reading with every place (n, k)."""
+        """Prior covariance of every reading with every place ([spot,] n, k)."""
         near = left_over(
             self.points_m,
             self.sources,
@@ -97,8 +97,7 @@ class Residual:
             [basis.source],
             basis.own_variance,
         )
-        near += self.carried @ basis.design
-        return near
+        return near + self.carried @ basis.design
 
 
 def residual_of(
@@ -209,13 +208,15 @@ def left_over(
     other_sources: Sequence[Sender],
     others_variance: Floats,
 ) -> Floats:
-    """Covariance of what is left over between two sets of places (n, k), a place with itself too [dB²].
+    """Covariance of what is left over between two sets of places ([spot,] n, k), with itself too [dB²].
+
+    `others_variance` is ([spot,] k), of the other places as seen from one spot or several.
 
     Sources are one for each place, or one for all. Nothing is shared between boxes or storeys; two
     bands of one box share what the fact table says. What a place has alone is not in it.
     **Validity**, **Source**: as `residual_of`.
     """
-    covariance = np.zeros((len(points_m), len(others_m)), dtype=np.float32)
+    covariance = np.zeros((*others_variance.shape[:-1], len(points_m), len(others_m)), dtype=np.float32)
     kin = _kin(sources, other_sources)
     if not kin.any():  # boxes that were not read: most of those that may be placed
         return covariance
@@ -224,8 +225,7 @@ def left_over(
     ):
         near = part.alike(points_m, others_m)
         near *= ours[:, None]
-        near *= theirs
-        covariance += near
+        covariance += near * theirs[..., None, :]
     covariance *= kin
     return covariance
 

@@ -10,7 +10,7 @@ from rehaul.radio.layers import Guess, LayeredKind, Measured, Mixture, SlabLayer
 from rehaul.radio.link import Holding, downlink_dbm, holding_loss_db
 from rehaul.radio.losstable import LossTable, loss_table
 from rehaul.radio.pierced import Crossing, crossings
-from rehaul.radio.power_field import Field, field, field_at
+from rehaul.radio.power_field import Field, field, field_at, fields
 from rehaul.radio.scene import Bulk, Plate, Scene, plate
 from rehaul.radio.solve import Level
 from rehaul.radio.uncertainty import shadowing_sd_db
@@ -42,6 +42,7 @@ __all__ = [
     "eased_counts",
     "field",
     "field_at",
+    "fields",
     "grid_over",
     "holding_loss_db",
     "kind",

@@ -66,28 +66,31 @@ def flatten_bodies(scene: Scene) -> FlatBodies:
 def round_grid(
     bodies: FlatBodies,
     tables: BodyTables,
-    source: Reals,
+    sources: Reals,
     origin: tuple[float, float],
     step: float,
     heights: Reals,
     eased: bool,
     out: Floats,
 ) -> None:
-    """Add what bodies cost the straight rays from `source` to the receivers of a grid.
+    """Add what bodies cost the straight rays from each of `sources` (n, 3) to the receivers of a grid.
 
-    `out` (storey, ny, band + 2, nx) as in `shade_grid`, of eased losses where `eased`. **Source**:
+    `out` (n, storey, ny, band + 2, nx) as in `shade_grid`, of eased losses where `eased`. **Source**:
     docs/radio.md, "Big bodies".
     """
     if bodies[0].shape[0] == 0:
         return
-    lit = all_lit(out.shape[0], out.shape[1], out.shape[3])
-    room = _room_for(out.shape[0] * out.shape[1] * out.shape[3], tables[0].size)
+    count, storeys, rows, bands, columns = out.shape
+    lit = all_lit(storeys, rows, columns)
+    room = _room_for(storeys * rows * columns, tables[0].size)
     receivers, no_mirror = (origin, step, heights), (np.zeros(3), np.float32(0.0), False)
-    layout, flat = (out.shape[3], out.shape[2] * out.shape[3], 1, out.shape[3]), out.reshape(-1)
-    for n in range(bodies[0].shape[0]):
-        _round_body(
-            bodies, tables, n, source, source, no_mirror, False, receivers, lit, room, eased, layout, flat
-        )
+    layout = (columns, bands * columns, 1, columns)
+    for s in range(count):
+        source, flat = sources[s], out[s].reshape(-1)
+        for n in range(bodies[0].shape[0]):
+            _round_body(
+                bodies, tables, n, source, source, no_mirror, False, receivers, lit, room, eased, layout, flat
+            )
 
 
 @inner

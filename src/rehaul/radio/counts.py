@@ -19,38 +19,55 @@ from rehaul.radio.tables import bodies, body_tables, flat
 
 
 def crossing_counts(
-    scene: Scene, position_m: tuple[float, float, float], places: Grid | Cells | ArrayLike
+    scene: Scene, position_m: ArrayLike, places: Grid | Cells | ArrayLike
 ) -> NDArray[np.float32]:
     """Crossings of each kind between a transmitter and every receiver.
 
-    Parameters: `position_m`, the transmitter; `places`, a Grid, some Cells of one, or points (k, 3) [m].
-    Returns (kind, storey, y, x) or (kind, k): whole numbers of pieces, and of a body that part of one
-    crossing by which its loss there is what it is straight through.
+    Parameters: `position_m` (3,), the transmitter, or (n, 3) of several; `places`, a Grid, some Cells of one,
+    or points (k, 3) [m]. Returns (kind, storey, y, x) or (kind, k), of several with an axis for them before:
+    whole numbers of pieces, and of a body that part of one crossing by which its loss there is what it is
+    straight through.
     **Validity**, **Source**: the same straight path as `field` at the direct level.
     """
+    sources = np.array(position_m, dtype=np.float64)
+    if sources.ndim == 1:
+        found: NDArray[np.float32] = crossing_counts(scene, sources[None], places)[0]
+        return found
     if isinstance(places, Cells):
-        return places.of(crossing_counts(scene, position_m, places.grid))
-    kinds = len(scene.kinds)
-    nothing = np.zeros(kinds, dtype=np.float32)
-    source = np.array(position_m, dtype=np.float64)
-    pieces = flat(scene)
+        return places.of(_on_grid(scene, sources, places.grid))
     if isinstance(places, Grid):
-        storeys, ny, nx = places.shape
-        found = np.zeros((storeys, ny, kinds, nx), dtype=np.float32)
-        shade_grid(
-            *pieces, any_order(pieces), np.zeros((kinds, 1, 2), dtype=np.float32), nothing, source,
-            (places.x0_m, places.y0_m), places.step_m, np.array(places.z_m), found, COUNT,
-        )  # fmt: skip
-        counts = np.ascontiguousarray(found.transpose(2, 0, 1, 3))
-        for k, some, one_each in _by_kind(scene):
-            parts = np.zeros((storeys, ny, 2, nx), dtype=np.float32)
-            origin, heights = (places.x0_m, places.y0_m), np.array(places.z_m)
-            round_grid(some, one_each, source, origin, places.step_m, heights, False, parts)
-            counts[k] += parts[:, :, 0]
-        return counts
+        return _on_grid(scene, sources, places)
+    points = as_points(places)
+    counts = np.empty((len(sources), len(scene.kinds), len(points)), dtype=np.float32)
+    for n, source in enumerate(sources):
+        counts[n] = _at_points(scene, source, points)
+    return counts
+
+
+def _on_grid(scene: Scene, sources: NDArray[np.float64], grid: Grid) -> NDArray[np.float32]:
+    """Crossings of each kind from each source (n, kind, storey, y, x)."""
+    kinds, pieces, (storeys, ny, nx) = len(scene.kinds), flat(scene), grid.shape
+    nothing = np.zeros(kinds, dtype=np.float32)
+    origin, heights = (grid.x0_m, grid.y0_m), np.array(grid.z_m)
+    found = np.zeros((len(sources), storeys, ny, kinds, nx), dtype=np.float32)
+    shade_grid(
+        *pieces, any_order(pieces), np.zeros((kinds, 1, 2), dtype=np.float32), nothing, sources,
+        origin, grid.step_m, heights, found, COUNT,
+    )  # fmt: skip
+    counts = np.ascontiguousarray(found.transpose(0, 3, 1, 2, 4))
+    for k, some, one_each in _by_kind(scene):
+        parts = np.zeros((len(sources), storeys, ny, 2, nx), dtype=np.float32)
+        round_grid(some, one_each, sources, origin, grid.step_m, heights, False, parts)
+        counts[:, k] += parts[:, :, :, 0]
+    return counts
+
+
+def _at_points(scene: Scene, source: NDArray[np.float64], points: NDArray[np.float64]) -> NDArray[np.float32]:
+    """Crossings of each kind from one source (kind, k)."""
+    kinds, pieces = len(scene.kinds), flat(scene)
+    nothing = np.zeros(kinds, dtype=np.float32)
     table = np.zeros((kinds, kinds, COSINE_STEPS + 2), dtype=np.float32)
     table[np.arange(kinds), np.arange(kinds)] = 1.0  # each kind counts in a row of its own
-    points = as_points(places)
     out = np.empty((len(points), kinds + 2), dtype=np.float32)
     straight_losses(*pieces, table, nothing, source, points, out)
     counts = np.ascontiguousarray(out[:, :kinds].T)

@@ -38,43 +38,46 @@ def eased_spreads(loss_db: NDArray[np.float32], sd_db: NDArray[np.float32]) -> N
 def eased_counts(
     counts: NDArray[np.float32], loss_db: NDArray[np.float32], bodies: NDArray[np.bool_]
 ) -> NDArray[np.float32]:
-    """How far the eased loss of a path moves with the loss of each kind (kind, path), from 0 up.
+    """How far the eased loss of a path moves with the loss of each kind (..., kind, path), from 0 up.
 
-    Parameters: `counts` (kind, path) crossings of each kind, `loss_db` (kind,) straight through [dB],
+    Parameters: `counts` (..., kind, path) crossings of each kind, `loss_db` (kind,) straight through [dB],
     `bodies` (kind,) those that count by the share of their loss that they cost.
     **Validity**: one loss for all angles and bands; one body of a kind on a path. **Source**: as
     `from_eased`, its derivative.
     """
     felt = np.empty(counts.shape, dtype=np.float32)
-    _felt(np.ascontiguousarray(counts, dtype=np.float32), np.asarray(loss_db, dtype=np.float32), bodies, felt)
+    each = -1 if felt.size else 0, *counts.shape[-2:]
+    met = np.ascontiguousarray(counts, dtype=np.float32).reshape(each)
+    _felt(met, np.asarray(loss_db, dtype=np.float32), bodies, felt.reshape(each))
     return felt
 
 
 @compiled
 def _felt(counts, loss_db, bodies, felt):  # type: ignore[no-untyped-def]
-    """`eased_counts`, kind after kind over a run of paths that stays near."""
-    kinds, paths = counts.shape
+    """`eased_counts` (n, kind, path), kind after kind over a run of paths that stays near."""
+    several, kinds, paths = counts.shape
     whole = np.empty(FELT_TOGETHER, dtype=np.float32)
-    for first in range(0, paths, FELT_TOGETHER):
-        size = min(FELT_TOGETHER, paths - first)
-        whole[:size] = np.float32(1e-12)
-        for kind in range(kinds):
-            square = loss_db[kind] * loss_db[kind]
-            met, weight = counts[kind, first : first + size], felt[kind, first : first + size]
-            if bodies[kind]:
+    for n in range(several):
+        for first in range(0, paths, FELT_TOGETHER):
+            size = min(FELT_TOGETHER, paths - first)
+            whole[:size] = np.float32(1e-12)
+            for kind in range(kinds):
+                square = loss_db[kind] * loss_db[kind]
+                met, weight = counts[n, kind, first : first + size], felt[n, kind, first : first + size]
+                if bodies[kind]:
+                    for i in range(size):
+                        weight[i] = met[i] * met[i]
+                else:
+                    for i in range(size):
+                        weight[i] = met[i]
                 for i in range(size):
-                    weight[i] = met[i] * met[i]
-            else:
+                    whole[i] += square * weight[i]
+            for i in range(size):
+                whole[i] = np.float32(1.0) / np.sqrt(whole[i])
+            for kind in range(kinds):
+                weight, loss = felt[n, kind, first : first + size], loss_db[kind]
                 for i in range(size):
-                    weight[i] = met[i]
-            for i in range(size):
-                whole[i] += square * weight[i]
-        for i in range(size):
-            whole[i] = np.float32(1.0) / np.sqrt(whole[i])
-        for kind in range(kinds):
-            weight, loss = felt[kind, first : first + size], loss_db[kind]
-            for i in range(size):
-                weight[i] *= loss * whole[i]
+                    weight[i] *= loss * whole[i]
 
 
 @compiled

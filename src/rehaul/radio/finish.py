@@ -15,9 +15,9 @@ Spreads = tuple[tuple[float, float, float, float], float, float]  # shadowing, f
 @compiled
 def finish_grid(
     losses: Floats,
-    source: Reals,
-    axis: Reals,
-    pattern: Floats,
+    sources: Reals,
+    axes: Reals,
+    patterns: Floats,
     free_db: Floats,
     origin: tuple[float, float],
     step: float,
@@ -27,29 +27,30 @@ def finish_grid(
     gain: Floats,
     sd: Floats,
 ) -> None:
-    """Losses (storey, ny, band + 2, nx) to gain (band, storey, ny, nx) and spread (storey, ny, nx).
+    """Losses (n, storey, ny, band + 2, nx) to gain (n, band, storey, ny, nx) and spread (n, storey, ny, nx).
 
-    `spreads`: of shadowing as `shadowing_steps` has it, of the fall with distance [dB per decade], and how
-    far crossings err together. **Source**: ITU-R P.525 (free space); docs/radio.md, "Levels of paths" and
-    "Uncertainty".
+    Of n transmitters: `sources` and `axes` (n, 3), `patterns` a row of levels each. `spreads`: of shadowing
+    as `shadowing_steps` has it, of the fall with distance [dB per decade], and how far crossings err
+    together. **Source**: ITU-R P.525 (free space); docs/radio.md, "Levels of paths" and "Uncertainty".
     """
-    bands, storeys, rows, columns = gain.shape
+    count, bands, storeys, rows, columns = gain.shape
     square = np.empty(columns, dtype=np.float32)
     level = np.empty(columns, dtype=np.float32)
-    for s in range(storeys):
-        z = heights[s] - source[2]
-        for j in range(rows):
-            y = origin[1] + j * step - source[1]
-            squares(np.float32(origin[0] - source[0]), np.float32(step), y, z, nearest, square)
-            pattern_levels(
-                np.float32(origin[0] - source[0]), np.float32(step), y, z, axis, pattern, square, level
-            )
-            decibels(square)
-            for b in range(bands):
-                line, lost, free = gain[b, s, j], losses[s, j, b], np.float32(free_db[b])
-                for i in range(columns):
-                    line[i] = level[i] - square[i] - free - lost[i]
-            spread(losses[s, j, bands], losses[s, j, bands + 1], square, spreads, sd[s, j])
+    for n in range(count):
+        source, axis, pattern = sources[n], axes[n], patterns[n]
+        x0 = np.float32(origin[0] - source[0])
+        for s in range(storeys):
+            z = heights[s] - source[2]
+            for j in range(rows):
+                y = origin[1] + j * step - source[1]
+                squares(x0, np.float32(step), y, z, nearest, square)
+                pattern_levels(x0, np.float32(step), y, z, axis, pattern, square, level)
+                decibels(square)
+                for b in range(bands):
+                    line, lost, free = gain[n, b, s, j], losses[n, s, j, b], np.float32(free_db[b])
+                    for i in range(columns):
+                        line[i] = level[i] - square[i] - free - lost[i]
+                spread(losses[n, s, j, bands], losses[n, s, j, bands + 1], square, spreads, sd[n, s, j])
 
 
 @compiled

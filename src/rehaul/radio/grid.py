@@ -93,7 +93,7 @@ class Cells:
 
         The storey, y and x must be the grid's own: their product is not checked against it.
         """
-        return values.reshape(*values.shape[:-3], -1)[..., self.at]
+        return values.reshape(*values.shape[:-3], -1).take(self.at, axis=-1)  # a row stays a row in memory
 
 
 def grid_over(

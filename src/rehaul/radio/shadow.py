@@ -31,62 +31,65 @@ def shade_grid(
     order: Wholes,
     table: Floats,
     sd_db: Floats,
-    source: Reals,
+    sources: Reals,
     origin: tuple[float, float],
     step: float,
     heights: Reals,
     out: Floats,
     how: int,
 ) -> None:
-    """Pass the straight rays from `source` to every receiver of a grid through all they cross.
+    """Pass the straight rays from each source to every receiver of a grid through all they cross.
 
-    `order` lists panels, then plates counted on from them; it matters to fields only. `table`
-    (kind, row, cosine step) and `sd_db` (kind,); `origin` (x0, y0). By `ADD` a row of the table is the loss
-    of a band, added to `out` (storey, ny, row + 2, nx). By `TURN` three rows are the amplitudes of a band,
-    applied to the field in `out`. The last two rows of `out` gather the sum and the sum of squares of the
-    spreads. By `COUNT` the crossings of every kind are counted in a row of `out` of its own (storey, ny,
-    kind, nx), and nothing else is read. **Source**: docs/radio.md, "How it is fast".
+    `sources` (n, 3). `order` lists panels, then plates counted on from them; it matters to fields only, and
+    is that of one source. `table` (kind, row, cosine step) and `sd_db` (kind,); `origin` (x0, y0). By `ADD` a
+    row of the table is the loss of a band, added to `out` (n, storey, ny, row + 2, nx). By `TURN` three rows
+    are the amplitudes of a band, applied to the field in `out`. The last two rows of `out` gather the sum and
+    the sum of squares of the spreads. By `COUNT` the crossings of every kind are counted in a row of `out` of
+    its own (n, storey, ny, kind, nx), and nothing else is read. **Source**: docs/radio.md, "How it is fast".
     """
-    sx = (source[0] - origin[0]) / step  # everything below is in cells of the grid
-    sy = (source[1] - origin[1]) / step
-    inverse = inverse_distances(sx, sy, (heights - source[2]) / step, out.shape[1], out.shape[3])
-    lit = all_lit(out.shape[0], out.shape[1], out.shape[3])
-    for piece in order:
-        if piece < panels.shape[0]:
-            kind = panel_kind[piece]
-            shade_panel(
-                panels[piece],
-                source,
-                origin,
-                step,
-                heights,
-                inverse,
-                lit,
-                table[kind],
-                sd_db[kind],
-                kind,
-                out,
-                how,
-            )
-        else:
-            q = piece - panels.shape[0]
-            kind = plate_kind[q]
-            ring = edges[edge_start[q] : edge_start[q + 1]]
-            shade_plate(
-                plate_z[q],
-                ring,
-                source,
-                origin,
-                step,
-                heights,
-                inverse,
-                lit,
-                table[kind],
-                sd_db[kind],
-                kind,
-                out,
-                how,
-            )
+    lit = all_lit(out.shape[1], out.shape[2], out.shape[4])
+    for n in range(sources.shape[0]):
+        source, to = sources[n], out[n]
+        sx = (source[0] - origin[0]) / step  # everything below is in cells of the grid
+        sy = (source[1] - origin[1]) / step
+        rises = (heights - source[2]) / step
+        inverse = inverse_distances(sx, sy, rises, out.shape[2], out.shape[4])
+        for piece in order:
+            if piece < panels.shape[0]:
+                kind = panel_kind[piece]
+                shade_panel(
+                    panels[piece],
+                    source,
+                    origin,
+                    step,
+                    heights,
+                    inverse,
+                    lit,
+                    table[kind],
+                    sd_db[kind],
+                    kind,
+                    to,
+                    how,
+                )
+            else:
+                q = piece - panels.shape[0]
+                kind = plate_kind[q]
+                ring = edges[edge_start[q] : edge_start[q + 1]]
+                shade_plate(
+                    plate_z[q],
+                    ring,
+                    source,
+                    origin,
+                    step,
+                    heights,
+                    inverse,
+                    lit,
+                    table[kind],
+                    sd_db[kind],
+                    kind,
+                    to,
+                    how,
+                )
 
 
 @compiled

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from functools import lru_cache
 from typing import Literal, NamedTuple, TypeAlias
 
@@ -47,6 +48,14 @@ Level: TypeAlias = Literal["direct", "reflections", "full"]
 Sending: TypeAlias = Literal["mixed", "upright"]
 
 
+class Senders(NamedTuple):
+    """Several transmitters, as the compiled loops want them."""
+
+    source: NDArray[np.float64]  # (n, 3)
+    axis: NDArray[np.float64]  # (n, 3)
+    pattern: Decibels  # (n, PATTERN_STEPS + 1)
+
+
 class RayProblem(NamedTuple):
     """One transmitter in one scene, as the compiled loops want it."""
 
@@ -68,6 +77,11 @@ class RayProblem(NamedTuple):
     order: NDArray[np.int64]  # of the pieces, as they come
 
     @property
+    def alone(self) -> Senders:
+        """Its transmitter as the only one of several."""
+        return Senders(self.source[None], self.axis[None], self.pattern[None])
+
+    @property
     def spreads(self) -> tuple[tuple[float, float, float, float], float, float]:
         """What `finish` makes the spread of."""
         return self.shadowing, self.spreading_db, self.together
@@ -76,6 +90,15 @@ class RayProblem(NamedTuple):
     def shadowing_db(self) -> float:
         """What shadows every path to a place alike, however many there are."""
         return self.shadowing[0]
+
+
+def senders_of(transmitters: Sequence[Transmitter]) -> Senders:
+    """Several transmitters gathered for the compiled loops, in their order; at least one."""
+    return Senders(
+        np.array([one.position_m for one in transmitters]),
+        np.array([one.axis for one in transmitters]),
+        np.array([pattern_table_db(one.mounting) for one in transmitters]),
+    )
 
 
 def problem(
@@ -159,13 +182,13 @@ def on_cells(
     """
     if polarisation == "upright" and level == "direct":
         gain, sd = _upright(scene, of, grid, parts)
-        return gain, _for_all(sd, gain)
+        return gain, for_all(sd, gain)
     if parts == 1:
         return on_grid(scene, of, grid, level, polarisation, bounces)
     gain, sd = on_grid(scene, of, grid.divided(parts), level, polarisation, bounces)
     alike = sd.strides[0] == 0  # one spread for all bands
     gain, sd = over_cells(gain, np.ascontiguousarray(sd[:1]) if alike else sd, parts)
-    return gain, _for_all(sd, gain)
+    return gain, for_all(sd, gain)
 
 
 def on_grid(
@@ -181,7 +204,7 @@ def on_grid(
     origin, heights = (grid.x0_m, grid.y0_m), np.array(grid.z_m)
     gain, sd = _upright(scene, of, grid, 1) if polarisation == "upright" else _mixed(of, grid)
     if level == "direct":
-        return gain, _for_all(sd, gain)
+        return gain, for_all(sd, gain)
     count, few = storeys * ny * nx, few_for(bands)
     power, scatter = np.zeros((2, count, few), dtype=np.float32)
     begin(gain.reshape(bands, -1), sd.reshape(-1), of.shadowing_db, power, scatter)
@@ -201,8 +224,11 @@ def on_grid(
     return gain, sd
 
 
-def _for_all(sd: Decibels, gain: Decibels) -> Decibels:
-    """One spread for all bands, seen in the shape of the gains; quicker than NumPy's own."""
+def for_all(sd: Decibels, gain: Decibels) -> Decibels:
+    """One spread for all bands, seen in the shape of the gains: not to be written to.
+
+    `sd` of that shape comes back as it is. Quicker than NumPy's own.
+    """
     if sd.shape == gain.shape:
         return sd
     found: Decibels = np.ndarray(gain.shape, sd.dtype, sd, strides=(0, *sd.strides[-gain.ndim + 1 :]))
@@ -212,20 +238,33 @@ def _for_all(sd: Decibels, gain: Decibels) -> Decibels:
 
 def _mixed(of: RayProblem, grid: Grid) -> tuple[Decibels, Decibels]:
     """Gain (band, storey, ny, nx) and spread (storey, ny, nx) of the straight path, means of te and tm."""
-    (storeys, ny, nx), bands = grid.shape, of.free_db.size
+    gain, sd = straight_of_each(of, of.alone, grid)
+    return gain[0], sd[0]
+
+
+def straight_of_each(of: RayProblem, senders: Senders, grid: Grid) -> tuple[Decibels, Decibels]:
+    """Gain (n, band, storey, ny, nx) and spread (n, storey, ny, nx) [dB] of the straight path of each sender.
+
+    Means of te and tm; `of` is of any transmitter in the scene: its own place is not read. **Validity** and
+    **Source**: as `power_field.field` at the direct level.
+    """
+    (storeys, ny, nx), bands, count = grid.shape, of.free_db.size, len(senders.source)
     origin, heights = (grid.x0_m, grid.y0_m), np.array(grid.z_m)
-    losses = np.zeros((storeys, ny, bands + 2, nx), dtype=np.float32)
+    losses = np.zeros((count, storeys, ny, bands + 2, nx), dtype=np.float32)
     table, sd_db = _summed(of)
-    shade_grid(*of.pieces, of.order, table, sd_db, of.source, origin, grid.step_m, heights, losses, ADD)
+    shade_grid(
+        *of.pieces, of.order, table, sd_db, senders.source, origin, grid.step_m, heights, losses, ADD
+    )  # fmt: skip
     if len(of.bodies.centre_m):
-        round_grid(of.bodies, of.body_table, of.source, origin, grid.step_m, heights, of.eased, losses)
+        round_grid(
+            of.bodies, of.body_table, senders.source, origin, grid.step_m, heights, of.eased, losses
+        )  # fmt: skip
     if of.eased:
         from_eased(losses.reshape(-1, bands + 2, nx))
-    gain = np.empty((bands, storeys, ny, nx), dtype=np.float32)
-    sd = np.empty((storeys, ny, nx), dtype=np.float32)
+    gain = np.empty((count, bands, storeys, ny, nx), dtype=np.float32)
+    sd = np.empty((count, storeys, ny, nx), dtype=np.float32)
     finish_grid(
-        losses, of.source, of.axis, of.pattern, of.free_db, origin, grid.step_m, heights,
-        of.nearest_m, of.spreads, gain, sd,
+        losses, *senders, of.free_db, origin, grid.step_m, heights, of.nearest_m, of.spreads, gain, sd
     )  # fmt: skip
     return gain, sd
 
@@ -243,10 +282,15 @@ def _upright(scene: Scene, of: RayProblem, grid: Grid, parts: int) -> tuple[Deci
     waves[:, :, 0 : 4 * bands : 4] = 1.0
     table = amplitude_table(scene.kinds, of.bands, of.tolerance)
     order = outward_order(of.pieces, of.source)
-    shade_grid(*of.pieces, order, table, of.table.sd_db, of.source, origin, fine.step_m, heights, waves, TURN)
+    shade_grid(
+        *of.pieces, order, table, of.table.sd_db, of.source[None],
+        origin, fine.step_m, heights, waves[None], TURN,
+    )  # fmt: skip
     if len(of.bodies.centre_m):
         losses = np.zeros((len(heights), fine.ny, bands + 2, fine.nx), dtype=np.float32)
-        round_grid(of.bodies, of.body_table, of.source, origin, fine.step_m, heights, False, losses)
+        round_grid(
+            of.bodies, of.body_table, of.source[None], origin, fine.step_m, heights, False, losses[None]
+        )  # fmt: skip
         waves[:, :, : 4 * bands] *= np.repeat(10.0 ** (-losses[:, :, :bands] / 20), 4, axis=2)
         waves[:, :, 4 * bands :] += losses[:, :, bands:]
     gain = np.empty((bands, *grid.shape), dtype=np.float32)
@@ -280,7 +324,7 @@ def on_points(
         of.nearest_m, of.spreads, gain, sd,
     )  # fmt: skip
     if level == "direct":
-        return gain, _for_all(sd, gain)
+        return gain, for_all(sd, gain)
     power, scatter = _powers(gain, sd, of.shadowing_db)
     reflect_points(
         of.bodies, of.body_table, of.pieces, of.table, (of.source, of.axis, of.pattern), points_m,
@@ -308,12 +352,11 @@ def _beyond_edges(scene: Scene, bands: tuple[FrequencyBand, ...], grid: Grid, to
     big, big_table = bodies(scene), body_tables(scene, bands, tolerance)
     origin, heights = (grid.x0_m, grid.y0_m), np.array(grid.z_m)
     found = np.zeros((len(middles), storeys, ny, len(bands) + 2, nx), dtype=np.float32)
-    for middle, losses in zip(middles, found, strict=True):
-        shade_grid(
-            *pieces, any_order(pieces), table.loss_db, table.sd_db, middle,
-            origin, grid.step_m, heights, losses, ADD,
-        )  # fmt: skip
-        round_grid(big, big_table, middle, origin, grid.step_m, heights, False, losses)
+    shade_grid(
+        *pieces, any_order(pieces), table.loss_db, table.sd_db, middles,
+        origin, grid.step_m, heights, found, ADD,
+    )  # fmt: skip
+    round_grid(big, big_table, middles, origin, grid.step_m, heights, False, found)
     return np.ascontiguousarray(found.transpose(0, 3, 1, 2, 4))
 
 
