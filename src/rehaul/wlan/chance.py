@@ -30,6 +30,7 @@ from rehaul.wlan.goodput import (
     rate_ladder,
 )
 from rehaul.wlan.link import RadioLink
+from rehaul.wlan.lookup import look_up, look_up_own
 from rehaul.wlan.signal import receiver_sd_db
 from rehaul.words import say
 
@@ -38,6 +39,7 @@ LEAST_MEDIAN_DBM = -140.0  # at and below it nothing is carried whatever the spr
 MOST_MEDIAN_DBM = -20.0  # beyond it the fastest mode is all but sure
 POWER_STEP_DB = 1.0
 SD_STEP_DB, SD_STEPS = 1.0, 22  # beyond the last, 21 dB, the last holds
+AXES = LEAST_MEDIAN_DBM, 1 / POWER_STEP_DB, 1 / SD_STEP_DB  # of the tables that are looked up
 CELL_DB = 0.5  # of the power that is summed over
 LEAST_MBPS = 0.1  # slower than that is nothing
 RATE_STEPS = 64  # at least; more where the share is known so well that its edge is sharp
@@ -78,9 +80,8 @@ def goodput_range(
     allows of the link's fastest mode; looked up between steps of 1 dB of power and of spread.
     Source: as `goodput_mbps`, `receiver_sd_db` and `usual_share`; docs/wlan.md, "The delivered share".
     """
-    power = np.asarray(power_dbm, dtype=np.float32)
-    total_db = _total_sd_db(sd_db, receiver_spread)
     if delivered.sd == 0:
+        power, total_db = np.asarray(power_dbm, dtype=np.float32), _total_sd_db(sd_db, receiver_spread)
         share = np.float32(delivered.median)
         reach_db = np.float32(Z_90) * total_db
         low, median, high = (
@@ -88,7 +89,8 @@ def goodput_range(
             for level in (power - reach_db, power, power + reach_db)
         )
         return low, median, high
-    low, median, high = _looked_up(_quantiles(link, direction, transport, delivered), power, total_db)
+    tables = _quantiles(link, direction, transport, delivered)
+    low, median, high = _looked_up(tables, power_dbm, sd_db, receiver_spread)
     return low, median, high
 
 
@@ -113,13 +115,14 @@ def chance_of_asks(
     Validity: as `goodput_range`; one path and one share serve both ways.
     Source: as `goodput_range`; docs/wlan.md, "The delivered share".
     """
-    power, total_db = np.broadcast_arrays(
-        np.asarray(power_dbm, dtype=np.float32), _total_sd_db(sd_db, receiver_spread)
-    )
     if delivered.sd == 0:
+        power, total_db = np.broadcast_arrays(
+            np.asarray(power_dbm, dtype=np.float32), _total_sd_db(sd_db, receiver_spread)
+        )
         need_dbm = power_for(asks, link, transport=transport, share=delivered.median)
         return _beyond(power, need_dbm, total_db)
-    return np.asarray(_looked_up(_chances(link, asks, transport, delivered), power, total_db)[0])
+    tables = _chances(link, asks, transport, delivered)
+    return np.asarray(_looked_up(tables, power_dbm, sd_db, receiver_spread)[0])
 
 
 def chances_of_asks(
@@ -141,19 +144,21 @@ def chances_of_asks(
 
     Validity, Source: as `chance_of_asks`, one look at the tables for all.
     """
-    power, total_db = np.broadcast_arrays(
-        np.asarray(power_dbm, dtype=np.float32), _total_sd_db(sd_db, receiver_spread=True)
-    )
     if delivered.sd == 0:
+        power, total_db = np.broadcast_arrays(
+            np.asarray(power_dbm, dtype=np.float32), _total_sd_db(sd_db, receiver_spread=True)
+        )
         found = np.zeros(power.shape, dtype=np.float32)
         for number, ask in enumerate(asks):
             here = each == number
             found[here] = _beyond(power[here], power_for(ask, link, share=delivered.median), total_db[here])
         return found
     tables = _tables(link, tuple(asks), delivered)
-    start, over, beside = _steps(tables, power, total_db)
-    start += (each * tables[0].size).astype(np.int32)
-    return _between_rows(tables.ravel(), start, tables.shape[-1], over, beside)
+    power, sd, _ = _places(power_dbm, sd_db)
+    chances = np.empty(len(power), dtype=np.float32)
+    which = np.require(each, dtype=np.int64, requirements=("C", "A", "W"))
+    _checked(look_up_own(tables, which, power, sd, receiver_sd_db(), AXES, chances))
+    return chances
 
 
 def power_for(asks: Asks, link: RadioLink, *, transport: Transport = "tcp", share: float = 1.0) -> float:
@@ -287,45 +292,22 @@ def _chances_of(values: NDArray[np.float64]) -> Floats:
     return found
 
 
-def _looked_up(tables: Floats, power_dbm: Floats, sd_db: Floats) -> Floats:
-    """Between the steps of tables (n, median power, spread), by straight lines: (n, *places)."""
-    power, sd = np.broadcast_arrays(power_dbm, sd_db)
-    start, over, beside = _steps(tables, power.ravel(), sd.ravel())
-    found = np.empty((len(tables), len(start)), dtype=np.float32)
-    for number, table in enumerate(tables.reshape(len(tables), -1)):
-        found[number] = _between_rows(table, start, tables.shape[-1], over, beside)
-    return found.reshape(len(tables), *power.shape)
+def _looked_up(tables: Floats, power_dbm: ArrayLike, sd_db: ArrayLike, receiver_spread: bool) -> Floats:
+    """Between the steps of tables (n, median power, spread): (n, *places)."""
+    power, sd, shape = _places(power_dbm, sd_db)
+    found = np.empty((len(tables), len(power)), dtype=np.float32)
+    more_db = receiver_sd_db() if receiver_spread else 0.0
+    _checked(look_up(tables, power, sd, more_db, AXES, found))
+    return found.reshape(len(tables), *shape)
 
 
-def _steps(tables: Floats, power_dbm: Floats, sd_db: Floats) -> tuple[NDArray[np.int32], Floats, Floats]:
-    """Where in a table to look: the entry below, and the parts of the way to the next ones (k,)."""
-    _, rows, columns = tables.shape
-    over = np.float32(1 / POWER_STEP_DB) * (power_dbm - np.float32(LEAST_MEDIAN_DBM))
-    # fmax passes NaN to the lowest level, where the rate is nil
-    over = np.fmin(np.fmax(over, np.float32(0)), np.float32(rows - 1.001))
-    beside = np.fmin(np.float32(1 / SD_STEP_DB) * sd_db, np.float32(columns - 1.001))
-    row, column = over.astype(np.int32), beside.astype(np.int32)
-    over -= row
-    beside -= column
-    return row * columns + column, over, beside
-
-
-def _between_rows(
-    table: Floats, start: NDArray[np.int32], columns: int, over: Floats, beside: Floats
-) -> Floats:
-    """Between four entries of a table laid out flat (k,)."""
-    near, far = (_between(table, here, beside) for here in (start, start + columns))
-    far -= near
-    far *= over
-    return np.asarray(near + far)
-
-
-def _between(table: Floats, start: NDArray[np.int32], part: Floats) -> Floats:
-    """A part of the way from one entry to the next (k,)."""
-    value, step = table.take(start), table.take(start + 1)
-    step -= value
-    step *= part
-    return np.asarray(value + step)
+def _places(power_dbm: ArrayLike, sd_db: ArrayLike) -> tuple[Floats, Floats, tuple[int, ...]]:
+    """Powers and spreads one after the other (k,), as compiled loops take them, and the shape they had."""
+    power, sd = np.broadcast_arrays(
+        np.asarray(power_dbm, dtype=np.float32), np.asarray(sd_db, dtype=np.float32)
+    )
+    flat, flat_sd = (np.require(part, requirements=("C", "A", "W")).reshape(-1) for part in (power, sd))
+    return flat, flat_sd, power.shape
 
 
 def _beyond(power: Floats, need_dbm: float, spread: Floats) -> Floats:
@@ -343,8 +325,13 @@ def _beyond(power: Floats, need_dbm: float, spread: Floats) -> Floats:
 
 def _total_sd_db(sd_db: ArrayLike, receiver_spread: bool) -> Floats:
     sd = np.asarray(sd_db, dtype=np.float32)
-    if np.any(~(sd >= 0)):
+    _checked(int(np.count_nonzero(~(sd >= 0))))
+    return np.asarray(np.hypot(sd, np.float32(receiver_sd_db() if receiver_spread else 0.0)))
+
+
+def _checked(wrong: int) -> None:
+    """Raise OutOfRange where there are spreads that are none."""
+    if wrong:
         raise OutOfRange(
             say("refused_wlan.no_deviation"), where="sd_db", remedy=say("refused_common.give_0_or_more")
         )
-    return np.asarray(np.hypot(sd, np.float32(receiver_sd_db() if receiver_spread else 0.0)))
