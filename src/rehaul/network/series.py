@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
+from functools import lru_cache
 
 from rehaul.copper import RunFacts
 from rehaul.facts.cables import cables
@@ -68,6 +69,11 @@ def series_of(pieces: Sequence[Segment]) -> Series:
     **Validity**: a series of more than one piece is judged, never measured; its chance leans on every joint.
     **Source**: "good splice" of the fact table `wiring_chances`; docs/copper.md, "From margin to verdict".
     """
+    return _series_of(tuple(pieces))
+
+
+@lru_cache(maxsize=4096)  # a choice of feeds asks of every row of pieces, edit after edit
+def _series_of(pieces: tuple[Segment, ...]) -> Series:
     facts = [_facts(piece) for piece in pieces]
     joints = len(pieces) - 1
     alone = [{v.rate_mbps: v.probability for v in ethernet_verdicts(fact)} for fact in facts]

@@ -33,8 +33,8 @@ def test_the_most_is_reached_and_a_step_more_is_not() -> None:
     for rate, reached in ((most, True), (most + 5.0, False)):
         need = placing.needs[0].__class__(ROOM, rate, placing.needs[0].probability, placing.needs[0].client)
         shares = []
-        for box in boxes:
-            airs = [air.at(placing.served.airs._at) for air in placing.served.airs._airs(box, need.client)]
+        for some in placing.served.airs._airs(boxes, need.client):
+            airs = [air.at(placing.served.airs._at) for air in some]
             found = [chance_met(air, need) >= need.probability for air in airs]
             shares.append(float(np.logical_or.reduce(found).mean()) if found else 0.0)
         assert (max(shares) >= SERVED_SHARE) == reached

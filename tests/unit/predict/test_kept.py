@@ -5,7 +5,7 @@ from __future__ import annotations
 import json
 import pickle
 import random
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import replace
 from pathlib import Path
 from typing import Any
@@ -52,7 +52,7 @@ def test_the_same_house_is_looked_at_once(monkeypatch: pytest.MonkeyPatch) -> No
 
         return make
 
-    for name in ("scene_of", "receivers_of", "calibration_of", "corrected_air"):
+    for name in ("scene_of", "receivers_of", "calibration_of", "corrected_airs"):
         monkeypatch.setattr(module, name, counting(name, getattr(module, name)))
     house, box = KeptHouse(), standing_radiators(JOB)[0]
     for _ in range(2):
@@ -61,7 +61,7 @@ def test_the_same_house_is_looked_at_once(monkeypatch: pytest.MonkeyPatch) -> No
         grid = house.receivers(job.house).grid
         calibration = house.calibration(job, scene)
         found = house.air(job, scene, box, grid, DEFAULT_LISTENER, calibration)
-    assert made == ["scene_of", "receivers_of", "calibration_of", "corrected_air"]
+    assert made == ["scene_of", "receivers_of", "calibration_of", "corrected_airs"]
     plain = corrected_air(
         JOB,
         (fresh := scene_of(JOB.house, JOB.country)),
@@ -149,7 +149,7 @@ def test_wires_and_hops_alone_leave_the_field_as_it_is(monkeypatch: pytest.Monke
     house, box = KeptHouse(), standing_radiators(JOB)[0]
     scene, grid = house.scene(JOB), receivers_of(JOB.house).grid
     first = house.air(JOB, scene, box, grid, DEFAULT_LISTENER)
-    monkeypatch.setattr(module, "corrected_air", None)  # nothing is computed again
+    monkeypatch.setattr(module, "corrected_airs", None)  # nothing is computed again
     fed = replace(box, name="By radio", wire=(), hop_mbps=40.0)
     again = house.air(JOB, scene, fed, grid, DEFAULT_LISTENER)
     assert [air.radiator for air in again] == [fed for _ in first]
@@ -204,6 +204,29 @@ def test_the_oldest_airs_go_where_there_is_no_room_for_more() -> None:
             corrected_air(JOB, scene, one, grid, DEFAULT_LISTENER),
         )
         assert len(house._airs._results) == 1
+
+
+def test_boxes_asked_together_are_each_as_alone_and_only_the_new_are_made(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    house, (box, *_) = KeptHouse(), standing_radiators(JOB)
+    scene, cells = house.scene(JOB), receivers_of(JOB.house).in_rooms
+    calibration = house.calibration(JOB, scene)
+    spots = [replace(box, position_m=(2.0 + n, 2.0, 1.0)) for n in range(11)]
+    boxes = [box, *spots, replace(spots[0], id="another"), replace(spots[1], mounting="ceiling"), spots[2]]
+    made: list[int] = []
+    real = module.corrected_airs
+
+    def counting(job: Job, radiators: Sequence[Any], *more: Any) -> Any:
+        made.append(len(radiators))
+        return real(job, radiators, *more)
+
+    monkeypatch.setattr(module, "corrected_airs", counting)
+    house.airs(JOB, scene, boxes[:3], cells, DEFAULT_LISTENER, calibration)
+    found = house.airs(JOB, scene, boxes, cells, DEFAULT_LISTENER, calibration)
+    assert made == [3, len(set(boxes)) - 3]
+    for one, airs in zip(boxes, found, strict=True):
+        assert airs and same(airs, corrected_air(JOB, scene, one, cells, DEFAULT_LISTENER, calibration))
 
 
 def told(answer: Answer) -> dict[str, Any]:
