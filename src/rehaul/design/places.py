@@ -14,13 +14,14 @@ from rehaul.facts.siting import siting_number
 from rehaul.house import BodyKind, House, Job, MeetingKind, MeetingPoint, Opening, Outlet, Room, Wall
 from rehaul.house.base import Point
 from rehaul.house.geometry import (
+    along_wall_m,
+    away_from_wall_m,
     point_along,
     room_at,
     room_centre,
     room_shape,
     storey_of,
     wall_length_m,
-    wall_line,
 )
 from rehaul.network.core import core_point
 
@@ -141,12 +142,11 @@ def may_screw(job: Job, storey: str, position: Point) -> bool:
 
     **Validity**: by distance to centre lines of walls (fact table of siting).
     """
-    point = ShapelyPoint(position)
     reach_m = siting_number("beside_wall") + siting_number("off_the_wall")
     forbidden = any(
         wall.storey == storey
         and (wall.drilling == "forbidden" or wall.fire_rated is True)
-        and wall_line(wall).distance(point) <= reach_m
+        and away_from_wall_m(wall, position) <= reach_m
         for wall in job.house.walls
     )
     return may_drill(job) and not forbidden
@@ -222,7 +222,7 @@ def _clear_spot(house: House, storey: str, position: Point, room: Room | None) -
             siting_number("aside"),
             siting_number("beside_opening"),
         )
-        along_m = wall_line(wall).project(ShapelyPoint(position))
+        along_m = along_wall_m(wall, position)
         asides = [k * step_m * side for k in range(1, int(reach_m / step_m) + 1) for side in (1, -1)]
         tries += [
             _rounded(point_along(wall, along_m + aside))
@@ -244,12 +244,10 @@ def _before_an_opening(house: House, storey: str, spot: Point) -> bool:
     """Whether a door or window is in any wall that near, level with the spot."""
     margin_m = siting_number("beside_opening")
     reach_m = siting_number("beside_wall") + siting_number("off_the_wall")
-    point = ShapelyPoint(spot)
     for wall in house.walls:
-        line = wall_line(wall)
-        if wall.storey != storey or line.distance(point) > reach_m:
+        if wall.storey != storey or away_from_wall_m(wall, spot) > reach_m:
             continue
-        along_m = line.project(point)
+        along_m = along_wall_m(wall, spot)
         for opening in _openings_of(house, wall):
             if opening.offset_m - margin_m < along_m < opening.offset_m + opening.width_m + margin_m:
                 return True
@@ -299,9 +297,8 @@ def _off_the_wall(position: Point, room: Room | None, wall: Wall | None = None) 
 
 def _wall_beside(house: House, storey: str, position: Point) -> Wall | None:
     """The wall that a point is on: the nearest within the reach of a plate."""
-    point = ShapelyPoint(position)
     near = [
-        (wall_line(wall).distance(point), number)
+        (away_from_wall_m(wall, position), number)
         for number, wall in enumerate(house.walls)
         if wall.storey == storey
     ]
@@ -318,7 +315,7 @@ def clear_of_openings(house: House, storey: str, position: Point) -> Point | Non
     if wall is None:
         return position
     length_m = wall_length_m(wall)
-    along_m = wall_line(wall).project(ShapelyPoint(position))
+    along_m = along_wall_m(wall, position)
     margin_m = siting_number("beside_opening")
     taken = [
         (opening.offset_m - margin_m, opening.offset_m + opening.width_m + margin_m)

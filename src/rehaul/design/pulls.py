@@ -3,8 +3,11 @@
 from __future__ import annotations
 
 import math
+from functools import lru_cache
 
+from shapely.geometry import LineString, Polygon
 from shapely.geometry import Point as ShapelyPoint
+from shapely.geometry.base import BaseGeometry
 from shapely.ops import nearest_points
 
 from rehaul.design.costs import Cost, task_cost
@@ -12,7 +15,7 @@ from rehaul.facts.pulls import PullWay, pull_ways, wall_access
 from rehaul.facts.work import allowances, prices
 from rehaul.house import Hazard, HazardKind, House, Job, MeetingPoint, Room, Wall
 from rehaul.house.base import Point
-from rehaul.house.geometry import room_centre, room_shape, storey_of, wall_line
+from rehaul.house.geometry import room_centre, room_shape, storey_of
 
 AT_THE_ROOM_M = 0.4  # a wall whose centre line is this near bounds the room
 LEAST_WALL_M = 0.8  # a shorter piece of wall holds no bay worth fishing
@@ -43,12 +46,23 @@ def walls_around(house: House, room: Room) -> tuple[Wall, ...]:
     In the house's order. **Validity**: by 0.8 m or more of a wall's centre line within 0.4 m of the room's
     outline. **Source**: docs/work.md, "Steps": way of a new cable.
     """
-    ring = room_shape(room).exterior.buffer(AT_THE_ROOM_M)
     return tuple(
         wall
         for wall in house.walls
-        if wall.storey == room.storey and wall_line(wall).intersection(ring).length >= LEAST_WALL_M
+        if wall.storey == room.storey and _bounds(wall.start, wall.end, room.polygon)
     )
+
+
+@lru_cache(maxsize=32768)  # asked of every room again after every edit
+def _bounds(start: Point, end: Point, outline: tuple[Point, ...]) -> bool:
+    line = LineString([start, end])
+    return bool(line.intersection(_about(outline)).length >= LEAST_WALL_M)
+
+
+@lru_cache(maxsize=1024)
+def _about(outline: tuple[Point, ...]) -> BaseGeometry:
+    """What lies near the outline of a room."""
+    return Polygon(outline).exterior.buffer(AT_THE_ROOM_M)
 
 
 def _fishing_around(house: House, room: Room) -> tuple[str, ...]:

@@ -44,6 +44,16 @@ def wall_line(wall: Wall) -> LineString:
     return _line(wall.start, wall.end)
 
 
+def away_from_wall_m(wall: Wall, position: PlainPoint) -> float:
+    """How far a point on the sheet is from a wall's centre line [m]."""
+    return _away_m(wall.start, wall.end, position)
+
+
+def along_wall_m(wall: Wall, position: PlainPoint) -> float:
+    """How far from a wall's start the point of its centre line is that is nearest to a position [m]."""
+    return _along_m(wall.start, wall.end, position)
+
+
 def room_shape(room: Room) -> ShapelyPolygon:
     """A room's outline as a shape of shapely [m]; one that crosses itself is not mended."""
     return _polygon(room.polygon)
@@ -53,6 +63,16 @@ def room_shape(room: Room) -> ShapelyPolygon:
 @lru_cache(maxsize=4096)
 def _line(start: PlainPoint, end: PlainPoint) -> LineString:
     return LineString([start, end])
+
+
+@lru_cache(maxsize=32768)  # a choice of places asks again after every edit that moves no wall
+def _away_m(start: PlainPoint, end: PlainPoint, position: PlainPoint) -> float:
+    return float(_line(start, end).distance(ShapelyPoint(position)))
+
+
+@lru_cache(maxsize=8192)
+def _along_m(start: PlainPoint, end: PlainPoint, position: PlainPoint) -> float:
+    return float(_line(start, end).project(ShapelyPoint(position)))
 
 
 @lru_cache(maxsize=1024)

@@ -8,12 +8,12 @@ from functools import cached_property
 
 from rehaul.design.results import RoomChance
 from rehaul.design.sampled import judged_whole, room_chances
-from rehaul.house import Job
+from rehaul.house import Choices, Job
 from rehaul.network import RunVerdict, run_verdicts
 from rehaul.predict import Calibration, Coverage, HouseScene, Radiator, Receivers, coverage
 from rehaul.predict import standing_radiators as standing
 from rehaul.predict.hops import hop_fed
-from rehaul.predict.kept import KeptHouse, without_wishes
+from rehaul.predict.kept import KeptHouse
 from rehaul.progress import Progress, silent
 
 
@@ -73,6 +73,7 @@ def survey_of(job: Job, kept: KeptHouse | None = None, *, progress: Progress = s
 def _read_of_cables(job: Job) -> Job:
     """A job without what says nothing of its cables."""
     bare = job.house.model_copy(update={"walls": (), "openings": (), "bodies": ()})
-    return without_wishes(job).model_copy(
-        update={"house": bare, "needs": (), "readings": (), "heard": ()},
+    choices = Choices(to_be_moved=job.choices.to_be_moved)
+    return job.model_copy(
+        update={"house": bare, "choices": choices, "needs": (), "readings": (), "heard": ()},
     )
