@@ -11,7 +11,9 @@ from rehaul.design.placing import Placing
 from rehaul.design.results import FrontPoint, RoomShortfall
 from rehaul.design.settings import boxes_set_afresh
 from rehaul.exact import (
+    FeedChange,
     FeedChoice,
+    Unsettled,
     cheapest_fix,
     cost_of_group,
     cost_without_group,
@@ -52,7 +54,7 @@ def why(job: Job, placing: Placing, chosen: FeedChoice, option: Option, clock: C
     if not clock.is_up():
         problem, core = placing.problem, placing.core
         change = cost_without_group(problem, chosen, option.group, WHY_LIMIT_S, core=core, within=clock)
-    if change is not None and change.choice.proven and change.extra_cost > 0:
+    if isinstance(change, FeedChange) and change.choice.proven and change.extra_cost > 0:
         said.append(say("design_why.elsewhere", more=change.extra_cost, currency=job.currency))
     return say("words.in_turn", parts=tuple(said)) if said else ""
 
@@ -159,6 +161,8 @@ def _fix(
         if need.up_mbps > job.service.up_mbps:
             return say("design_why.plan_up_less", paid_mbps=job.service.up_mbps), None
     change = cheapest_fix(placing.problem, chosen, index, FIX_LIMIT_S, within=clock)
+    if isinstance(change, Unsettled):
+        return say("design_why.fix_unsettled"), None
     if change is not None:
         added = tuple(words_of(placing.option(way)) for way in change.added)
         fix = say("design_why.cheapest_fix", added=added or (say("design_why.fed_otherwise"),))
@@ -198,8 +202,8 @@ def why_not(
     Parameters: `share` and `look` as in `whys_clock`.
 
     Returns sentences, the cheapest first, six at most and one for those not weighed; then why old coax is
-    not counted on. An answer whose search was cut short says `at most`. **Source**: docs/choosing.md, "Why
-    this choice".
+    not counted on. An answer whose search was cut short says `at most`, or that it is not settled.
+    **Source**: docs/choosing.md, "Why this choice".
     """
     used = {placing.option(way).group for way in chosen.ways}
     places: dict[str, Option] = {}
@@ -226,6 +230,8 @@ def why_not(
         change = cost_of_group(problem, chosen, group, WHY_LIMIT_S, figures=figures, within=clock)
         if change is None:
             lines.append(say("design_why.not_as_many", **where))
+        elif isinstance(change, Unsettled):
+            lines.append(say("design_why.not_settled", **where))
         elif change.extra_cost <= 0:
             lines.append(say("design_why.as_good", **where))
         else:

@@ -16,6 +16,7 @@ from rehaul.exact.feeding.problem import (
 from rehaul.exact.feeding.reasons import (
     FeedAddition,
     FeedChange,
+    Unsettled,
     cheapest_fix,
     cost_of_group,
     cost_without_group,
@@ -40,6 +41,7 @@ __all__ = [
     "SharedWarm",
     "Solver",
     "SwitchClass",
+    "Unsettled",
     "Way",
     "cheapest_fix",
     "core_of",

@@ -39,11 +39,6 @@ def point_along(wall: Wall, offset_m: float) -> tuple[float, float]:
     )
 
 
-def wall_line(wall: Wall) -> LineString:
-    """A wall's centre line as a shape of shapely [m]."""
-    return _line(wall.start, wall.end)
-
-
 def away_from_wall_m(wall: Wall, position: PlainPoint) -> float:
     """How far a point on the sheet is from a wall's centre line [m]."""
     return _away_m(wall.start, wall.end, position)

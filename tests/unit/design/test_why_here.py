@@ -10,9 +10,10 @@ import pytest
 
 from plans_once import made_plan
 from rehaul.design import explain
-from rehaul.exact import FeedChange, FeedChoice, FeedProblem
+from rehaul.exact import FeedChange, FeedChoice, FeedProblem, Unsettled
 from rehaul.jobs import current_job
 from rehaul.planning import plan
+from rehaul.words import Saying
 
 EXAMPLES = Path(__file__).parents[3] / "examples"
 
@@ -47,3 +48,15 @@ def test_a_price_that_was_not_proven_is_the_most_it_may_be(
     monkeypatch.setattr(explain, "cost_of_group", dearer)
     left_out = plan(current_job(EXAMPLES / "1934-brick-pendant-alarm.rehaul.json")).choice.why_not
     assert any(line.endswith(words) for line in left_out)
+
+
+def test_what_a_search_did_not_settle_is_not_told_as_impossible(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Once told as `with it, not as many needs can be met` on a machine that gave the search no time."""
+    job = current_job(EXAMPLES / "1934-brick-pendant-alarm.rehaul.json")
+    monkeypatch.setattr(explain, "cost_of_group", lambda *how, **named: Unsettled.UNSETTLED)
+    left_out = [line for line in plan(job).choice.why_not if isinstance(line, Saying)]
+    codes = {line.code for line in left_out}
+    assert "design_why.not_settled" in codes and "design_why.not_as_many" not in codes
+    monkeypatch.setattr(explain, "cost_of_group", lambda *how, **named: None)
+    codes = {line.code for line in plan(job).choice.why_not if isinstance(line, Saying)}
+    assert "design_why.not_as_many" in codes and "design_why.not_settled" not in codes

@@ -9,7 +9,16 @@ import pytest
 
 from rehaul import clock as clocks
 from rehaul.clock import LONGEST_WAIT, Clock
-from rehaul.exact import Solver, cost_of_group, feed_front, solve_exact, solve_feeds
+from rehaul.exact import (
+    Solver,
+    Unsettled,
+    cheapest_fix,
+    cost_of_group,
+    cost_without_group,
+    feed_front,
+    solve_exact,
+    solve_feeds,
+)
 from rehaul.exact.coverage import CoverProblem, Requirement
 from rehaul.exact.covering import solve
 from sample_feeds import house_problem
@@ -136,3 +145,18 @@ def test_who_breaks_off_in_the_middle_leaves_a_solver_that_answers_alike(
     again = solver.most_within(budget, 100.0)
     assert within is not None and again is not None
     assert (again.ways, again.cost, again.proven) == (within.ways, within.cost, within.proven)
+
+
+def test_a_reason_that_time_cut_short_is_not_settled(monkeypatch: pytest.MonkeyPatch) -> None:
+    """None says that no choice does; a search that did not get so far does not know it."""
+    choice = solve_feeds(PROBLEM, 100.0)
+    groups = [way.group for way in PROBLEM.ways if way.id not in choice.ways]
+    assert all(cost_of_group(PROBLEM, choice, group, 100.0) is not Unsettled.UNSETTLED for group in groups)
+    for cut in (
+        lambda: cost_of_group(PROBLEM, choice, groups[0], 0.0),
+        lambda: cost_without_group(PROBLEM, choice, PROBLEM.ways[0].group, 0.0),
+        lambda: cheapest_fix(PROBLEM, choice, 0, 0.0),
+    ):
+        passing(monkeypatch, works_s=1.0)
+        found = cut()
+        assert found is Unsettled.UNSETTLED or (found is not None and not found.choice.proven)

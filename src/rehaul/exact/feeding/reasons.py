@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
+from enum import Enum
 
 import numpy as np
 
@@ -23,6 +24,12 @@ class FeedChange:
     extra_cost: float
     added: tuple[str, ...]  # ways
     dropped: tuple[str, ...]
+
+
+class Unsettled(Enum):
+    """Time was up before another choice was found or shown not to be."""
+
+    UNSETTLED = "unsettled"
 
 
 @dataclass(frozen=True)
@@ -63,13 +70,13 @@ def cost_of_group(
     *,
     figures: Figures | None = None,
     within: Clock | None = None,
-) -> FeedChange | None:
+) -> FeedChange | Unsettled | None:
     """What it costs to choose a way of this group and still meet as many; None where no choice does.
 
-    Parameters: `time_limit_s` for the search, a part of the limit `within`; `figures`, those of the problem,
-    where several groups are asked about. Nought or more where `choice` is proven: why not there. Raises
-    BadInput for a group that the problem forbids or does not have. **Source**: docs/choosing.md, "Why this
-    choice".
+    `Unsettled` where time was up before either was known. Parameters: `time_limit_s` for the search, a part
+    of the limit `within`; `figures`, those of the problem, where several groups are asked about. Nought or
+    more where `choice` is proven: why not there. Raises BadInput for a group that the problem forbids or does
+    not have. **Source**: docs/choosing.md, "Why this choice".
     """
     figures = figures or Figures(problem)
     other = _solved(core_of(figures.held_to(must=(group,))), choice, time_limit_s, within)
@@ -84,13 +91,13 @@ def cost_without_group(
     *,
     core: Core | None = None,
     within: Clock | None = None,
-) -> FeedChange | None:
+) -> FeedChange | Unsettled | None:
     """What it costs to do without this group and still meet as many: why there. None where none can.
 
-    Parameters: `group`, of a chosen way; `time_limit_s` for the search, a part of the limit `within`; `core`,
-    that of the problem, where several groups are asked about. The cost beyond the present one is money, 0 or
-    more where `choice` is proven. None can do without a group that must hold a way. **Source**:
-    docs/choosing.md, "Why this choice".
+    `Unsettled` where time was up before either was known. Parameters: `group`, of a chosen way;
+    `time_limit_s` for the search, a part of the limit `within`; `core`, that of the problem, where several
+    groups are asked about. The cost beyond the present one is money, 0 or more where `choice` is proven. None
+    can do without a group that must hold a way. **Source**: docs/choosing.md, "Why this choice".
     """
     held = {way.group for way in problem.ways if way.id in problem.fixed}
     if group in held or group in problem.must:
@@ -107,8 +114,10 @@ def cheapest_fix(
     time_limit_s: float = 2.0,
     *,
     within: Clock | None = None,
-) -> FeedChange | None:
+) -> FeedChange | Unsettled | None:
     """The cheapest choice that meets this besides all that is met now; None where none does.
+
+    `Unsettled` where time was up before either was known.
 
     Parameters
     ----------
@@ -171,9 +180,9 @@ def _solved(core: Core, choice: FeedChoice, time_limit_s: float, within: Clock |
     return solve_feeds(problem, time_limit_s, enough=sum(choice.met), solver=solver, within=within)
 
 
-def _change(figures: Figures, choice: FeedChoice, other: FeedChoice) -> FeedChange | None:
+def _change(figures: Figures, choice: FeedChoice, other: FeedChoice) -> FeedChange | Unsettled | None:
     if not other.feasible:
-        return None
+        return None if other.proven or other.ways else Unsettled.UNSETTLED
     tally = figures.tally(_chosen(figures, other))  # told over all that is asked
     told = replace(
         other,
