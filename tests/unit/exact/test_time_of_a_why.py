@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import Any
 
 import numpy as np
@@ -11,7 +12,7 @@ from rehaul.clock import Clock
 from rehaul.errors import BadInput
 from rehaul.exact import Counted, FeedChoice, FeedProblem, Figures, Requirement, Way, core_of
 from rehaul.exact.feeding import reasons
-from rehaul.exact.feeding.reasons import cheapest_fix, cost_of_group, cost_without_group
+from rehaul.exact.feeding.reasons import Unsettled, cheapest_fix, cost_of_group, cost_without_group
 
 PROBLEM = FeedProblem(
     (
@@ -111,3 +112,18 @@ def test_a_fix_is_asked_of_what_is_met_and_the_one_thing_more(
     ((problem, _, named),) = asked
     assert [one.name for one in problem.requirements] == rooms
     assert [one.name for one in problem.counted] == counted and named == {"within": None}
+
+
+@pytest.mark.parametrize(
+    ("ways", "proven", "settled"), [((), False, False), ((), True, True), (("cheap",), False, True)]
+)
+def test_none_is_known_and_not_only_not_found(
+    ways: tuple[str, ...], proven: bool, settled: bool, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Time that was up with nothing in hand settles nothing; a lesser choice in hand was looked for after."""
+    lesser = replace(CHOICE, ways=ways, proven=proven)
+    monkeypatch.setattr(reasons, "solve_feeds", lambda *how, **named: lesser)
+    expected = None if settled else Unsettled.UNSETTLED
+    assert cost_of_group(PROBLEM, CHOICE, "there") is expected
+    assert cost_without_group(PROBLEM, CHOICE, "there") is expected
+    assert cheapest_fix(PROBLEM, CHOICE, 1) is expected
