@@ -42,4 +42,6 @@ def test_fields_crossings_and_ways_of_several_are_those_of_each(seed: int) -> No
             for name in ("counts", "felt", "decades"):
                 assert np.array_equal(getattr(ways, name)[n], getattr(own, name)), name
             assert np.array_equal(ways.points_m, own.points_m)
+            away_m = np.linalg.norm(own.points_m - np.array(sender.position_m), axis=1)
+            assert np.allclose(own.decades, np.log10(np.maximum(away_m, 1.0)), atol=1e-6)
     assert fields(scene, [], receivers.grid, BANDS) == ()
