@@ -16,6 +16,7 @@ from rehaul.design.option import Option
 from rehaul.design.options import Offering
 from rehaul.design.sampled import places_of, room_index
 from rehaul.design.settings import set_afresh
+from rehaul.facts.equipment import Equipment
 from rehaul.facts.link_media import link_media
 from rehaul.house import Job
 from rehaul.house.geometry import storey_of
@@ -117,7 +118,8 @@ class _Boxes:
 
 def _boxes_of(job: Job, scene: HouseScene, offering: Offering) -> _Boxes:
     """The box of each option, with the links that feed it and what its hop carries."""
-    boxes = _with_hops(job, scene, offering, [_radiator_of(job, option) for option in offering.options])
+    hung = _Hung(job)
+    boxes = _with_hops(job, scene, offering, [hung.radiator_of(option) for option in offering.options])
     return _told_apart(_as_planned(job, scene, offering, boxes))
 
 
@@ -236,26 +238,47 @@ class _Airs:
         )
 
 
-def _radiator_of(job: Job, option: Option) -> Radiator | None:
-    """The box of an option as one that radiates, with the links that feed it; None where it does not."""
-    if option.what == "access point":
-        assert option.place is not None and option.equipment is not None
-        place, kind = option.place, option.equipment
-        z_m = storey_of(job.house, place.storey).elevation_m + place.height_m
-        mounting = "desk" if place.mounting == "shelf" else place.mounting
-        wire = (plan_link(job), *(rate_of(link) for link in option.links if link.medium != "wireless hop"))
-        name = say("design_work.port_name", box=kind.name)
-        port = LinkRate(name=name, rate_mbps=round(ethernet_tcp_mbps(kind.port_mbps), 1))
-        return Radiator(kind.name, place.name, kind.name, (*place.position, z_m), mounting, (*wire, port))
-    box = option.box
-    if box is None or not radiates(box):
-        return None
-    if option.router is not None:
-        spot = option.router
-        box = box.model_copy(
-            update={"storey": spot.storey, "position": spot.position, "height_m": spot.height_m}
-        )
-    return box_radiator(job, set_afresh(box) if option.afresh_of else box)
+class _Hung:
+    """Boxes with the links that feed them; what several of them hang on is put into words once."""
+
+    def __init__(self, job: Job) -> None:
+        self._job = job
+        self._paid = plan_link(job)
+        self._rates: dict[int, tuple[Link, LinkRate]] = {}  # by which link it is, which stays alive here
+        self._ports: dict[str, LinkRate] = {}  # by class of equipment
+
+    def radiator_of(self, option: Option) -> Radiator | None:
+        """The box of an option as one that radiates; None where it does not."""
+        if option.what == "access point":
+            assert option.place is not None and option.equipment is not None
+            place, kind = option.place, option.equipment
+            z_m = storey_of(self._job.house, place.storey).elevation_m + place.height_m
+            mounting = "desk" if place.mounting == "shelf" else place.mounting
+            wire = (self._rate(link) for link in option.links if link.medium != "wireless hop")
+            chain = (self._paid, *wire, self._port(kind))
+            return Radiator(kind.name, place.name, kind.name, (*place.position, z_m), mounting, chain)
+        box = option.box
+        if box is None or not radiates(box):
+            return None
+        if option.router is not None:
+            spot = option.router
+            box = box.model_copy(
+                update={"storey": spot.storey, "position": spot.position, "height_m": spot.height_m}
+            )
+        return box_radiator(self._job, set_afresh(box) if option.afresh_of else box)
+
+    def _rate(self, link: Link) -> LinkRate:
+        known = self._rates.get(id(link))
+        if known is None:
+            known = self._rates[id(link)] = link, rate_of(link)
+        return known[1]
+
+    def _port(self, kind: Equipment) -> LinkRate:
+        if kind.name not in self._ports:
+            name = say("design_work.port_name", box=kind.name)
+            rate_mbps = round(ethernet_tcp_mbps(kind.port_mbps), 1)
+            self._ports[kind.name] = LinkRate(name=name, rate_mbps=rate_mbps)
+        return self._ports[kind.name]
 
 
 def wired_as(job: Job, option: Option, radiator: Radiator) -> Radiator:
@@ -263,7 +286,7 @@ def wired_as(job: Job, option: Option, radiator: Radiator) -> Radiator:
 
     Parameters: `radiator`, the option's own as `served_by` has it. Its place, widths and hop stay.
     """
-    now = _radiator_of(job, option)
+    now = _Hung(job).radiator_of(option)
     return radiator if now is None else replace(radiator, wire=now.wire)
 
 
