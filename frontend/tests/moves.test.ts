@@ -1,6 +1,6 @@
 import { describe, expect, it } from "vitest";
 import { applied } from "../src/job/apply";
-import { freshIds, outletId } from "../src/job/ids";
+import { freshIds, giveBack, keepBack, outletId, storeyId } from "../src/job/ids";
 import type { Change, Job, Wall } from "../src/job/types";
 import { lengthOf, type Point } from "../src/maths/geometry";
 import { drawnWall, joinedWall, movedCorners, movedWall, shiftedStorey, slid, splitWall } from "../src/plan/moves";
@@ -153,5 +153,28 @@ describe("ids", () => {
     expect(freshIds(house, "wall", "b")).toEqual(["Wb3"]); // never twice, whatever became of the first
     expect(outletId(house, "2", "a", false)).toBe("2-01");
     expect(outletId(house, "2", "a", true)).toBe("2-02a");
+  });
+  it("gives ids again that came back, the lowest first, until what was heard of them is in doubt", () => {
+    const job = { ...house, id: "given back" };
+    expect(freshIds(job, "wall", "b", 3)).toEqual(["Wb1", "Wb2", "Wb3"]);
+    expect(storeyId(job, "b", false)).toBe("2");
+    expect(outletId(job, "1", "b", false)).toBe("1-01");
+    giveBack(job, ["Wb3", "Wb2", "2", "1-01", "Wc1", "free text"]);
+    giveBack(job, []);
+    expect(freshIds(job, "wall", "b", 3)).toEqual(["Wb2", "Wb3", "Wb4"]);
+    expect(freshIds(job, "room", "b")).toEqual(["Rb1"]);
+    expect(storeyId(job, "b", true)).toBe("Sb1");
+    expect(storeyId(job, "b", false)).toBe("2");
+    expect(storeyId(job, "b", false)).toBe("3");
+    expect(outletId(job, "1", "b", true)).toBe("1-02b");
+    expect(outletId(job, "1", "b", false)).toBe("1-01");
+    expect(outletId(job, "1", "b", false)).toBe("1-03");
+    giveBack(job, ["Wb4", "3", "1-01"]);
+    const standing = applied(job, [wall("Wb4", [9, 9], [9, 8])]);
+    expect(freshIds(standing, "wall", "b")).toEqual(["Wb5"]); // it came back by redo
+    keepBack(job);
+    expect(freshIds(job, "wall", "b")).toEqual(["Wb6"]);
+    expect(storeyId(job, "b", false)).toBe("4");
+    expect(outletId(job, "1", "b", false)).toBe("1-04");
   });
 });

@@ -30,7 +30,7 @@ export type Refused = { label: string; refusal: RefusalData };
 export type Said =
   | { type: "snapshot"; job: Job; revision: number }
   | { type: "edits"; edits: Row[] }
-  | { type: "ack"; edit: string; told: Notice[] }
+  | { type: "ack"; edit: string; told: Notice[]; free?: string[] }
   | { type: "refused" | "retry"; edit: string; refusal: RefusalData }
   | { type: "mine"; undo: string | null; redo: string | null }
   | { type: "notice"; notices: Notice[] }

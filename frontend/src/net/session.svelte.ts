@@ -1,7 +1,7 @@
 /** One job, live: the server's state by revision, own edits that wait, and the state with them on top. */
 
 import { applied } from "../job/apply";
-import { editId } from "../job/ids";
+import { editId, giveBack, keepBack } from "../job/ids";
 import { SCHEMA_VERSION } from "../job/kinds";
 import type { Change, Edit, Job } from "../job/types";
 import { ask, get, post, saidAtEnd, socketUrl, wordsOf, type RefusalData } from "./api";
@@ -107,6 +107,8 @@ export class Session {
     if (last && !last.sent && last.type === "edit") {
       this.#take(last.edit);
       this.#undone.push(last.body!);
+      const made = last.body!.changes.flatMap((change) => (change.do === "put" ? [change.entity.id] : []));
+      giveBack(this.job!, made); // nobody was told
       this.#show();
     } else this.#enqueue("undo", null);
   }
@@ -211,6 +213,7 @@ export class Session {
     if (this.#closed || socket !== this.#socket || this.link === "unpaired" || this.link === "absent") return;
     this.#socket = null;
     this.link = "away";
+    if (this.job) keepBack(this.job);
     this.people = [];
     clearTimeout(this.#timer);
     this.#timer = window.setTimeout(() => this.#connect(), this.#retry_ms);
@@ -230,6 +233,7 @@ export class Session {
       case "ack":
         this.#take(message.edit);
         this.#tell(message.told);
+        if (message.free && this.job) giveBack(this.job, message.free);
         this.#show();
         break;
       case "refused": {

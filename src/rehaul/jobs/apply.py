@@ -5,7 +5,7 @@ Pure: nothing is saved here, and a refusal leaves everything as it was.
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Collection
 from dataclasses import dataclass
 from typing import Any
 
@@ -66,18 +66,25 @@ class EditOutcome:
 
 
 def apply_edit(
-    state: JobState, edit: Edit, person: str, name_of: NameOf, *, from_file: bool = False
+    state: JobState,
+    edit: Edit,
+    person: str,
+    name_of: NameOf,
+    *,
+    from_file: bool = False,
+    free: Collection[str] = (),
 ) -> EditOutcome:
     """What `edit` comes to. Raises BadInput where the document would not be whole after it, Held where it
     takes off a line that somebody may need.
 
     `from_file`: the changes were found in a file edited elsewhere, where an id may have come back, and a
-    value that cannot be is as saved as any. **Source**: docs/sharing.md, "Where two edits meet".
+    value that cannot be is as saved as any. `free`: ids of dropped things that may be given once more, since
+    nobody was told of them. **Source**: docs/sharing.md, "Where two edits meet".
     """
     work = _Work(state, person, name_of, base=edit.base, saved=from_file)
     for change in edit.changes:
         if isinstance(change, Put):
-            work.put(change.kind, change.entity, may_return=from_file)
+            work.put(change.kind, change.entity, may_return=from_file or change.entity.get("id") in free)
         elif isinstance(change, Drop):
             work.drop(change.kind, change.id)
         else:

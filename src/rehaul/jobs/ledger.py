@@ -11,7 +11,7 @@ import datetime
 import threading
 from collections import deque
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Any, Literal
 
 from rehaul.errors import BadInput, CannotSave, Refusal
@@ -41,6 +41,7 @@ class Receipt:
     edit: str
     revision: int
     told: list[dict[str, Any]]
+    free: tuple[str, ...] = ()  # ids that an undo gave back: nobody else was told of them
 
 
 @dataclass(frozen=True)
@@ -106,6 +107,7 @@ class Ledger:
         self._recent: deque[LogRow]
         self._lists: dict[str, UndoList]
         self._doubtful: bool
+        self._free: set[str]
         require_whole_log(store, job_id)
         self._rebuild()
 
@@ -142,19 +144,33 @@ class Ledger:
         """
 
         def make(state: JobState) -> tuple[EditOutcome, LogRow | None]:
-            return apply_edit(state, edit, person, self._name_of, from_file=from_file), None
+            free = frozenset(self._free)
+            return apply_edit(state, edit, person, self._name_of, from_file=from_file, free=free), None
 
         return self._commit(person, edit.edit, edit.digest(), edit.label, "edit", make)
 
-    def undo(self, person: str, edit_id: str) -> Receipt:
+    def undo(self, person: str, edit_id: str, *, unseen: Callable[[int], bool] | None = None) -> Receipt:
         """Turn back the person's last gesture, as far as everything still stands as that gesture left it.
 
-        `edit_id` is this undo's own id: with the same one nothing is undone twice. The receipt names what
-        others changed since, which stays theirs. Raises NothingToUndo, Overtaken where others changed all
-        of it, BadInput where the document would not be whole; the gesture is then passed over. CannotSave
-        as `submit` does.
+        `edit_id` is this undo's own id: with the same one nothing is undone twice. `unseen` says whether
+        nobody else can have been told of an edit, by its revision: the ids of things that it made are then
+        free again, until this log is read anew, and the receipt names them; never those of a log that other
+        servers may have open. The receipt names what others changed since, which stays theirs. Raises
+        NothingToUndo, Overtaken where others changed all of it, BadInput where the document would not be
+        whole; the gesture is then passed over. CannotSave as `submit` does.
         """
-        return self._turn_back(person, edit_id, "undo")
+        with self._lock:
+            receipt = self._turn_back(person, edit_id, "undo")
+            row = self._row(receipt.revision)
+            undone = self._row(row.undoes) if row and row.undoes is not None else None
+            if unseen is None or self.store.database.witness is None or undone is None:
+                return receipt
+            if undone.way != "edit" or not unseen(undone.revision):  # done again: seen before, it may be
+                return receipt
+            made = {change["entity"]["id"] for change in undone.changes if change["do"] == "put"}
+            free = made & set(self._state.dropped)
+            self._free |= free
+            return replace(receipt, free=tuple(sorted(free)))
 
     def redo(self, person: str, edit_id: str) -> Receipt:
         """Do again what the person last undid, as far as nobody changed it since.
@@ -312,6 +328,7 @@ class Ledger:
         self._state = state
         self._recent.append(row)
         self._lists[row.person] = self._lists.get(row.person, UndoList()).after(row)
+        self._free -= {change["entity"]["id"] for change in row.changes if change["do"] == "put"}
         if row.revision % EDITS_BETWEEN_SNAPSHOTS == 0:
             with contextlib.suppress(Refusal):  # the rows are safe; opening will only take longer
                 self.store.put_snapshot(self.job_id, state)
@@ -329,6 +346,7 @@ class Ledger:
         self._state = replay(snapshot, [row for row in rows if row.revision > begins])
         self._recent = deque(rows, maxlen=ROWS_IN_MEMORY)
         self._lists = _undo_lists(rows)
+        self._free = set()  # others may have been told
         self._doubtful = False
 
 

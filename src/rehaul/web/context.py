@@ -16,6 +16,7 @@ from rehaul.web.pairing import Codes
 from rehaul.web.plans import Plans
 from rehaul.web.sessions import Sessions
 from rehaul.web.settings import Settings
+from rehaul.web.sitting import Sitting
 from rehaul.web.uploads import Uploads
 from rehaul.web.visitors import Visitors
 
@@ -51,3 +52,10 @@ def device_of(connection: HTTPConnection) -> Browser:
     """The device that the gate let in."""
     device: Browser = connection.state.device
     return device
+
+
+async def sitting_of(connection: HTTPConnection) -> Sitting:
+    """The job that a request or socket is about, opened on first use; who asks has seen it. Raises NoJob."""
+    sitting = await context_of(connection).hub.sitting(connection.path_params["job"])
+    sitting.saw(device_of(connection).person)
+    return sitting

@@ -11,7 +11,7 @@ from starlette.websockets import WebSocket
 
 from rehaul.errors import Refusal
 from rehaul.web.answers import compact, object_from, said
-from rehaul.web.context import context_of
+from rehaul.web.context import context_of, sitting_of
 from rehaul.web.fields import Ask, Sketch, ask_from
 from rehaul.web.sitting import Sitting
 from rehaul.web.sockets import close, socket_text, until_one_ends
@@ -23,7 +23,7 @@ async def field(socket: WebSocket) -> None:
     """`WS /api/jobs/{job}/field`"""
     await socket.accept()
     try:
-        sitting = await context_of(socket).hub.sitting(socket.path_params["job"])
+        sitting = await sitting_of(socket)
     except Refusal as refusal:
         await close(socket, 4404, refusal.problem)
         return

@@ -15,8 +15,8 @@ from rehaul.house.record_place import require_place
 from rehaul.jobs import Shelf
 from rehaul.web.answers import Absent, Json, body_of, object_from
 from rehaul.web.asking import asked
-from rehaul.web.context import context_of
-from rehaul.web.sitting import Sitting
+from rehaul.web.context import context_of, sitting_of
+from rehaul.web.sitting import ON_PAPER, Sitting
 from rehaul.words import reader, say
 
 KIND = "handover"
@@ -36,6 +36,7 @@ async def start(request: Request) -> Response:
     """`POST /api/jobs/{job}/handover`: without a body, nothing is said of where the record is kept."""
     sitting, plans = await _sitting(request), context_of(request).plans
     body = await body_of(request, LARGEST_ASKED)
+    sitting.saw(ON_PAPER)
     kept_at = require_place(object_from(body).get("kept_at", "") if body else "", where="kept_at")
     photos = await asked(_shelf(sitting).photos)
     plans.start(sitting, KIND, json.dumps(photos), kept_at, reader().language)
@@ -79,7 +80,7 @@ def with_photos(record: bytes, photos: dict[str, bytes]) -> bytes:
 
 
 async def _sitting(request: Request) -> Sitting:
-    return await context_of(request).hub.sitting(request.path_params["job"])
+    return await sitting_of(request)
 
 
 def _shelf(sitting: Sitting) -> Shelf:

@@ -88,6 +88,7 @@ class Hub:
             yield seat
         finally:
             sitting.seats.discard(seat)
+            sitting.saw(device.person)
             sitting.people_version += 1
             sitting.wake()
 

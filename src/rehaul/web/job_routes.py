@@ -11,8 +11,9 @@ from rehaul.facts.listing import as_data, table_names
 from rehaul.house import Job, dump_job
 from rehaul.jobs import Receipt, demo_job, edit_from_data
 from rehaul.web.answers import Absent, Json, json_of
-from rehaul.web.context import context_of, device_of
+from rehaul.web.context import context_of, device_of, sitting_of
 from rehaul.web.live import ack, live
+from rehaul.web.sitting import ON_PAPER
 from rehaul.web.sockets import LARGEST_MESSAGE
 from rehaul.web.ticks import require_ticks
 from rehaul.words import say
@@ -20,14 +21,15 @@ from rehaul.words import say
 
 async def job(request: Request) -> Response:
     """`GET /api/jobs/{job}`"""
-    sitting = await context_of(request).hub.sitting(request.path_params["job"])
+    sitting = await sitting_of(request)
     state = sitting.ledger.state
     return Json({"revision": state.revision, "job": state.job.model_dump(mode="json")})
 
 
 async def job_file(request: Request) -> Response:
     """`GET /api/jobs/{job}/file`"""
-    sitting = await context_of(request).hub.sitting(request.path_params["job"])
+    sitting = await sitting_of(request)
+    sitting.saw(ON_PAPER)
     name = f"{sitting.ledger.job.id}.rehaul.json"
     return Response(
         dump_job(sitting.ledger.job),
@@ -38,7 +40,7 @@ async def job_file(request: Request) -> Response:
 
 async def edits(request: Request) -> Response:
     """`POST /api/jobs/{job}/edits`"""
-    sitting = await context_of(request).hub.sitting(request.path_params["job"])
+    sitting = await sitting_of(request)
     edit = edit_from_data(await json_of(request, LARGEST_MESSAGE))
     plans, person = context_of(request).plans, device_of(request).person
 

@@ -14,7 +14,7 @@ from rehaul.errors import BadInput, CannotSave, Refusal
 from rehaul.jobs import Receipt, edit_from_data, notice_again
 from rehaul.web.answers import BadText, compact, is_plain, object_from, said
 from rehaul.web.asking import OPENING_S, asked
-from rehaul.web.context import context_of
+from rehaul.web.context import context_of, sitting_of
 from rehaul.web.hub import file_message
 from rehaul.web.sitting import Seat, Sitting
 from rehaul.web.sockets import NOT_UNDERSTOOD, close, socket_text, until_one_ends
@@ -34,7 +34,7 @@ async def live(socket: WebSocket) -> None:
     await socket.accept()
     with contextlib.ExitStack() as kept:
         try:
-            sitting = await context.hub.sitting(socket.path_params["job"])
+            sitting = await sitting_of(socket)
             kept.enter_context(sitting.held())  # a hello may be long in coming
             seen = _hello(await _message(socket))
         except Refusal as refusal:
@@ -156,13 +156,17 @@ class Talk:
                 receipt = self._sitting.change(ledger.submit, person, edit)
             else:
                 self._turned = True  # even in vain it may change what can be undone
-                turn = ledger.undo if kind == "undo" else ledger.redo
+                turn = self._undo if kind == "undo" else ledger.redo
                 receipt = self._sitting.change(turn, person, _edit_id(edit_id))
         except CannotSave as refusal:
             return {"type": "retry", "edit": edit_id, "refusal": said(refusal)}
         except Refusal as refusal:
             return {"type": "refused", "edit": edit_id, "refusal": said(refusal)}
         return {"type": "ack", **ack(receipt)}
+
+    def _undo(self, person: str, edit_id: str) -> Receipt:
+        sitting = self._sitting
+        return sitting.ledger.undo(person, edit_id, unseen=lambda revision: sitting.unseen(person, revision))
 
     def _answer(self, message: dict[str, Any]) -> None:
         self._answers.append(message)
@@ -240,6 +244,7 @@ def ack(receipt: Receipt) -> dict[str, Any]:
         "edit": receipt.edit,
         "revision": receipt.revision,
         "told": [notice_again(note) for note in receipt.told],
+        **({"free": list(receipt.free)} if receipt.free else {}),
     }
 
 

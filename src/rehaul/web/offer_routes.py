@@ -14,7 +14,7 @@ from rehaul.house import AcceptedOffer
 from rehaul.jobs import edit_from_data
 from rehaul.takeoff import how_kept, is_intact
 from rehaul.web.answers import Absent, Json, json_of
-from rehaul.web.context import context_of, device_of
+from rehaul.web.context import context_of, device_of, sitting_of
 from rehaul.web.plans import LONGEST_S
 from rehaul.web.sitting import Sitting
 from rehaul.words import say
@@ -102,7 +102,7 @@ def _row(offer: AcceptedOffer, offers: tuple[AcceptedOffer, ...]) -> dict[str, A
 
 
 async def _sitting(request: Request) -> Sitting:
-    return await context_of(request).hub.sitting(request.path_params["job"])
+    return await sitting_of(request)
 
 
 ROUTES = [

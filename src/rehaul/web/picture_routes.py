@@ -10,7 +10,7 @@ from rehaul.errors import BadInput
 from rehaul.jobs import Shelf
 from rehaul.web.answers import Json, json_of
 from rehaul.web.asking import asked
-from rehaul.web.context import context_of
+from rehaul.web.context import context_of, sitting_of
 from rehaul.web.pictures import LARGEST_UPLOAD, LONGEST_PHOTO_PX, LONGEST_SIDE_PX
 from rehaul.web.sitting import Sitting
 from rehaul.words import say
@@ -92,7 +92,7 @@ async def read(request: Request) -> Response:
 
 
 async def _sitting(request: Request) -> Sitting:
-    return await context_of(request).hub.sitting(request.path_params["job"])
+    return await sitting_of(request)
 
 
 def _shelf(sitting: Sitting) -> Shelf:

@@ -9,10 +9,10 @@ from starlette.routing import Route
 from rehaul.errors import BadInput
 from rehaul.jobs import tried
 from rehaul.web.answers import Absent, Json, compact, json_of
-from rehaul.web.context import context_of
+from rehaul.web.context import context_of, sitting_of
 from rehaul.web.pages import TYPES
 from rehaul.web.rasters import map_raster
-from rehaul.web.sitting import Sitting
+from rehaul.web.sitting import ON_PAPER, Sitting
 from rehaul.words import reader, say
 
 
@@ -89,6 +89,7 @@ async def paper(request: Request) -> Response:
         raise Absent(
             say("refused_web.no_such_paper"), where="papers", remedy=say("refused_web.see_list_make_them")
         )
+    sitting.saw(ON_PAPER)
     way = "inline" if name.endswith((".pdf", ".svg", ".png")) else "attachment"
     return Response(
         found[name], media_type=_type(name), headers={"content-disposition": f'{way}; filename="{name}"'}
@@ -110,7 +111,7 @@ def _kind(request: Request) -> str:
 
 
 async def _sitting(request: Request) -> Sitting:
-    return await context_of(request).hub.sitting(request.path_params["job"])
+    return await sitting_of(request)
 
 
 ROUTES = [

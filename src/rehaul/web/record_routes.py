@@ -9,14 +9,14 @@ from starlette.routing import Route
 
 from rehaul.house.audit import audit
 from rehaul.web.answers import Json
-from rehaul.web.context import context_of
+from rehaul.web.context import sitting_of
 from rehaul.web.reading import reader_of
 from rehaul.words import again
 
 
 async def findings(request: Request) -> Response:
     """`GET /api/jobs/{job}/findings`"""
-    sitting = await context_of(request).hub.sitting(request.path_params["job"])
+    sitting = await sitting_of(request)
     state = sitting.ledger.state
     found = again(await to_thread.run_sync(audit, state.job), reader_of(state.job))
     return Json({"revision": state.revision, "findings": [one.model_dump(mode="json") for one in found]})

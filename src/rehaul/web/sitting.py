@@ -19,6 +19,7 @@ from rehaul.web.still import StillMaps
 TEXTS_KEPT = 1000
 MOST_CHARACTERS = 32_000_000  # of them: an edit may be a whole house
 TOGETHER_S = 0.05  # edits of one such moment go out to the others in one message
+ON_PAPER = "on paper"  # or in a file: whoever holds it may have seen what it says
 T = TypeVar("T")
 
 
@@ -59,6 +60,8 @@ class Sitting:
         self.changed = asyncio.Event()  # the log is ahead of the file
         self.exported = ledger.revision
         self.told: Counter[str] = Counter()  # by person: grows when something is for them alone
+        self._opened = ledger.revision
+        self._seen: dict[str, int] = {}
         self._name_of = name_of
         self._lock = threading.Lock()
         self._texts: deque[tuple[int, str]] = deque()
@@ -107,6 +110,17 @@ class Sitting:
         finally:
             self.holders -= 1
             self.used_s = time.monotonic()
+
+    def saw(self, who: str) -> None:
+        """Note that a person, or paper, has what the log holds now."""
+        self._seen[who] = self.ledger.revision
+
+    def unseen(self, person: str, revision: int) -> bool:
+        """Whether nobody but this person can have been told of an edit: it came since the job was opened, and
+        nobody else sits here or has asked for anything since."""
+        alone = all(seat.device.person == person for seat in list(self.seats))
+        newest = max((seen for who, seen in list(self._seen.items()) if who != person), default=self._opened)
+        return alone and revision > max(newest, self._opened)
 
     def change(self, question: Callable[..., T], *arguments: Any) -> T:
         """Ask the ledger for a change, then put what it holds into words. For threads."""

@@ -25,13 +25,13 @@ from rehaul.tracing import (
     traced,
 )
 from rehaul.web.answers import Absent, Json, json_of
-from rehaul.web.context import context_of
+from rehaul.web.context import sitting_of
 from rehaul.words import say
 
 
 async def tracing(request: Request) -> Response:
     """`GET /api/jobs/{job}/tracing?at=MP1&people=2&plugs=8`"""
-    sitting = await context_of(request).hub.sitting(request.path_params["job"])
+    sitting = await sitting_of(request)
     ask = request.query_params
     people, plugs = _count(ask.get("people", "1"), 1, 2), _count(ask.get("plugs", "8"), 0, 200)
     trust = _trust(ask.get("trust", Trust.COLOURS))
@@ -49,7 +49,7 @@ async def wires(request: Request) -> Response:
 
 async def checks(request: Request) -> Response:
     """`GET /api/jobs/{job}/checks/{run}`"""
-    sitting = await context_of(request).hub.sitting(request.path_params["job"])
+    sitting = await sitting_of(request)
     job, name = sitting.ledger.job, request.path_params["run"]
     run = next((run for run in job.house.runs if run.id == name), None)
     if run is None:
