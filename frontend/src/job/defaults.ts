@@ -29,6 +29,8 @@ export const DEFAULTS = {
     sill_m: 0,
     construction: "unknown",
     open: null,
+    hinge: "unknown",
+    swing: "unknown",
   },
   body: {
     base_m: 0,

@@ -49,6 +49,8 @@ export const OBLIGATION_KIND = [
   "other",
 ] as const;
 export const OBLIGATION_STATE = ["in use", "believed unused", "moved and tested", "released"] as const;
+export const OPENING_HINGE = ["near", "far", "unknown"] as const;
+export const OPENING_SWING = ["left", "right", "unknown"] as const;
 export const OPENING_KIND = ["door", "window", "gap"] as const;
 export const OUTLET_KIND = ["telephone", "coax", "data", "blank plate", "unknown"] as const;
 export const QUANTITY = ["down_mbps", "up_mbps", "power_dbm", "delay_ms", "loaded_delay_ms", "link_mbps"] as const;

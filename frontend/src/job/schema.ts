@@ -19,7 +19,9 @@ import type {
   MEETING_POINT_ENCLOSURE,
   OBLIGATION_KIND,
   OBLIGATION_STATE,
+  OPENING_HINGE,
   OPENING_KIND,
+  OPENING_SWING,
   OUTLET_KIND,
   QUANTITY,
   RADIO_SETTING_WIDTH_MHZ,
@@ -315,6 +317,8 @@ export type Opening = {
   sill_m: number;
   construction: string;
   open: boolean | null;
+  hinge: (typeof OPENING_HINGE)[number];
+  swing: (typeof OPENING_SWING)[number];
 };
 
 export type OpeningKind = (typeof OPENING_KIND)[number];

@@ -46,6 +46,8 @@ const opening = (
   sill_m,
   construction: "unknown",
   open: null,
+  hinge: "unknown",
+  swing: "unknown",
 });
 
 const known = new Map();

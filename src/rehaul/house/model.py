@@ -98,6 +98,10 @@ class Opening(Model):
     sill_m: NotNegative = 0.0  # above the storey's floor
     construction: Name = UNKNOWN
     open: bool | None = None  # a door as it usually stands; None: unknown, counted as shut
+    hinge: Literal["near", "far", "unknown"] = (
+        UNKNOWN  # the edge its leaf hangs on, seen from the wall's start
+    )
+    swing: Literal["left", "right", "unknown"] = UNKNOWN  # the side of the wall it opens to, seen so too
 
 
 class Room(Model):

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from shapely import LineString
 
-from rehaul.house import House, Opening, OpeningKind, Wall
+from rehaul.house import UNKNOWN, House, Opening, OpeningKind, Wall
 from rehaul.house.geometry import opening_ends
 from rehaul.sheets import svg
 from rehaul.sheets.scale import StoreyView
@@ -40,8 +40,9 @@ class Leaf:
 def leaves(house: House, storey: str, view: StoreyView) -> list[Leaf]:
     """Every door leaf of a storey, on paper [mm]; a doorway wider than 1.3 m has two.
 
-    Which way a door opens is not surveyed: it is drawn into the house, towards the middle of the storey's
-    walls. **Source**: docs/papers.md, "How it is made": drawn into the house.
+    Where nobody said which way a door opens, it is drawn into the house, towards the middle of the storey's
+    walls, and hung on the edge that comes first. **Source**: docs/papers.md, "How it is made": drawn into
+    the house.
     """
     walls = {wall.id: wall for wall in house.walls if wall.storey == storey}
     ends = [view.at(point) for wall in walls.values() for point in (wall.start, wall.end)]
@@ -54,9 +55,12 @@ def leaves(house: House, storey: str, view: StoreyView) -> list[Leaf]:
         if wall is not None and opening.kind is OpeningKind.DOOR:
             a, b = (view.at(point) for point in opening_ends(wall, opening))
             half = ((a[0] + b[0]) / 2, (a[1] + b[1]) / 2)
-            pairs = ((a, half), (b, half)) if opening.width_m > TWO_LEAVES_M else ((a, b),)
-            inward = _normal(a, b)
-            if math.dist(_moved(half, inward, 1), middle) > math.dist(_moved(half, inward, -1), middle):
+            hung = (b, a) if opening.hinge == "far" else (a, b)
+            pairs = ((a, half), (b, half)) if opening.width_m > TWO_LEAVES_M else (hung,)
+            inward = _normal(a, b)  # to the left
+            if opening.swing != UNKNOWN:
+                inward = inward if opening.swing == "left" else (-inward[0], -inward[1])
+            elif math.dist(_moved(half, inward, 1), middle) > math.dist(_moved(half, inward, -1), middle):
                 inward = (-inward[0], -inward[1])
             found += [
                 Leaf(hinge, latch, _moved(hinge, inward, math.dist(hinge, latch))) for hinge, latch in pairs

@@ -8,6 +8,7 @@ import pytest
 from shapely import Polygon
 
 from rehaul.house import House, Opening, OpeningKind, Storey, Wall
+from rehaul.sheets import svg
 from rehaul.sheets.openings import draw_openings, leaves
 from rehaul.sheets.scale import StoreyView
 
@@ -32,6 +33,24 @@ def test_every_outer_door_opens_into_the_house() -> None:
     for leaf in found:
         assert 0 <= leaf.tip[0] <= 40 and 0 <= leaf.tip[1] <= 30
         assert math.dist(leaf.hinge, leaf.tip) == pytest.approx(8.0) == math.dist(leaf.hinge, leaf.latch)
+
+
+@pytest.mark.parametrize(
+    ("hinge", "swing", "hangs", "tip"),
+    [
+        ("near", "left", (5.0, 30.0), (5.0, 22.0)),
+        ("near", "right", (5.0, 30.0), (5.0, 38.0)),
+        ("far", "left", (13.0, 30.0), (13.0, 22.0)),
+        ("far", "right", (13.0, 30.0), (13.0, 38.0)),
+        ("far", "unknown", (13.0, 30.0), (13.0, 22.0)),
+    ],
+)
+def test_a_door_hangs_and_opens_as_somebody_said(hinge: str, swing: str, hangs: svg.Mm, tip: svg.Mm) -> None:
+    """The first wall runs to the right along the foot of the sheet: left of it is the house."""
+    said = [one.model_copy(update={"hinge": hinge, "swing": swing}) for one in house(0.8).openings]
+    leaf = leaves(house(0.8).model_copy(update={"openings": tuple(said)}), "1", VIEW)[0]
+    assert leaf.hinge == pytest.approx(hangs)
+    assert leaf.tip == pytest.approx(tip)
 
 
 def test_a_wide_doorway_has_two_leaves_that_meet() -> None:
