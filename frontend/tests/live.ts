@@ -121,6 +121,7 @@ export const EMPTY = {
   title: "J",
   units: "metric",
   boxes: [],
+  service: { modem: null, run: null, enters: null },
   devices: [],
   needs: [],
   obligations: [],

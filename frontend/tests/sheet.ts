@@ -77,7 +77,6 @@ export function sheetOf(changes: Change[] = square, tool: Tool = "select", more:
       spot: (at, moves) => heard.push(["spot", at, moves]),
       measured: (a, b) => heard.push(["measured", a, b]),
       shifted: (by, done) => heard.push(["shifted", by, done]),
-      typing: (first) => heard.push(["typing", first]),
       routed: () => heard.push(["routed"]),
       tried: (move) => heard.push(["tried", move]),
     },

@@ -7,6 +7,9 @@ import { Refusal, wordsOf } from "../net/api";
 import { FieldLink, type Move, type SpotAnswer } from "../net/field";
 import type { Session } from "../net/session.svelte";
 import { factLists } from "../parts/Facts.svelte";
+import { Choices } from "../plan/choices.svelte";
+import { copiedWalls, type Which } from "../plan/copies";
+import { droppedStorey } from "../plan/dropStorey";
 import { Sheet } from "../plan/sheet.svelte";
 import { fullest, stacked, type Picked } from "../plan/storey";
 import { ALL_KEYS, TOOLS, type Tool } from "../plan/tools";
@@ -23,6 +26,8 @@ export const PANELS = [
 export type Panel = (typeof PANELS)[number][0];
 
 const GAP_M = 0.3; // of a storey to the one below it, until somebody knows better
+const SIZES = ["width_m", "height_m", "sill_m", "construction"];
+const PLATE = ["kind", "height_m"];
 const HINTS: Partial<Record<Tool, string>> = {
   align: say("page_house.press_a_corner_or_stair_of"),
   scale: say("page_house.press_one_end_of_a_length"),
@@ -36,18 +41,17 @@ export class Desk {
   readonly backing: Backing;
   wanted = $state<string | null>(null);
   panel = $state<Panel>("things");
-  showBelow = $state(false);
   words = $state(""); // in place of the tool's hint
   fault = $state("");
-  typed = $state(""); // length of the wall that is being drawn
   spot = $state.raw<SpotAnswer | null>(null);
-  lengthInput: HTMLInputElement | undefined;
+  readonly choices: Choices;
 
   constructor(
     readonly session: Session,
     readonly mark: string,
   ) {
     this.field = new FieldLink(session.key);
+    this.choices = new Choices(session.key);
     this.backing = new Backing(session, () => this.storey);
     this.sheet = this.#sheet();
   }
@@ -75,12 +79,44 @@ export class Desk {
     const name = top ? say("page_house.storey_4", { id }) : say("page_house.ground_floor");
     session.submit(say("page_house.add_a_storey"), [{ do: "put", kind: "storey", entity: { id, name, elevation_m } }]);
     this.wanted = id;
+    this.words = "";
     this.panel = "storey";
     sheet.tool = "wall";
+    sheet.leave();
+    sheet.focus();
+  }
+  /** The walls of the storey below on this one too. */
+  copyWalls(which: Which): void {
+    const { session, storey, below } = this;
+    if (!storey || !below) return;
+    const changes = copiedWalls(session.job!, below.id, storey.id, which, this.mark);
+    const { name } = below;
+    if (changes.length) session.submit(say("page_house.copy_the_walls_of", { name }), changes);
+    else this.words = say("page_house.they_stand_here_already");
+    this.sheet.focus();
+  }
+  /** A storey with all that stands on it, as one edit. */
+  dropStorey(storey: Storey): void {
+    const { changes, things } = droppedStorey(this.session.job!, storey.id);
+    this.sheet.chosen.none();
+    this.sheet.leave();
+    this.session.submit(say("page_house.delete_storey", { name: storey.name }), changes);
+    this.wanted = null;
+    this.words = say("page_house.storey_is_gone_undo_brings_it_back", { name: storey.name, n: things });
   }
   goTo(storey: Storey): void {
     this.wanted = storey.id;
-    this.sheet.picked = null;
+    this.words = "";
+    this.sheet.chosen.none();
+    this.sheet.leave();
+  }
+  /** What somebody changed of an opening or plate is what the next one will be. */
+  remember(thing: Picked, fields: Record<string, unknown>): void {
+    const { house } = this.session.job!;
+    const opening = thing.kind === "opening" && house.openings.find((one) => one.id === thing.id);
+    const plate = thing.kind === "outlet" && house.outlets.find((one) => one.id === thing.id);
+    if (opening && SIZES.some((name) => name in fields)) this.choices.rememberOpening({ ...opening, ...fields });
+    if (plate && PLATE.some((name) => name in fields)) this.choices.rememberPlate({ ...plate, ...fields });
   }
   pick(thing: Picked, storey = this.wanted): void {
     this.wanted = storey;
@@ -133,6 +169,7 @@ export class Desk {
       keys: ALL_KEYS,
       field: this.field,
       trail: this.trail,
+      choices: this.choices,
       get storey() {
         return desk.storey?.id ?? "";
       },
@@ -143,7 +180,7 @@ export class Desk {
         return factLists.ramp;
       },
       get below() {
-        return desk.showBelow || desk.sheet.tool === "align" ? (desk.below?.id ?? null) : null;
+        return desk.choices.below || desk.sheet.tool === "align" ? (desk.below?.id ?? null) : null;
       },
       get underlay() {
         return desk.backing.underlay;
@@ -153,10 +190,6 @@ export class Desk {
       tell: (words) => (this.words = words),
       spot: (at, moves) => void this.#ask(at, moves),
       routed: () => this.keepRoute(),
-      typing: (first) => {
-        this.typed = first;
-        this.lengthInput?.focus();
-      },
       measured: (a, b) => {
         this.backing.measured = { a, drawn_m: distance(a, b) };
         this.panel = "underlay";

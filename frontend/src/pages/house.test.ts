@@ -66,10 +66,8 @@ describe("the desk", () => {
   });
   it("shows the walls below where that is asked, and while two storeys are aligned", () => {
     const { desk } = deskOn(storey("2", 3), room("R1", "2"));
-    expect(desk.sheet.laid.below).toBeNull();
-    desk.showBelow = true;
     expect(desk.sheet.laid.below).toBe("1");
-    desk.showBelow = false;
+    desk.choices.below = false;
     desk.sheet.tool = "align";
     expect(desk.sheet.laid.below).toBe("1");
     desk.goTo(desk.storeys[1]!);
@@ -158,13 +156,56 @@ describe("the desk", () => {
     await settled();
     expect(socket.sent).toEqual([]);
   });
-  it("types the length of a wall where it is typed", () => {
+  it("brings the keys to the sheet when a storey was added", () => {
     const { desk } = deskOn();
     const focus = vi.fn();
-    desk.lengthInput = { focus } as never;
-    desk.sheet.heard.typing!("3");
-    expect(desk.typed).toBe("3");
-    expect(focus).toHaveBeenCalled();
+    desk.addStorey();
+    desk.sheet.paper = { focus } as never; // comes to be after the first storey
+    expect(focus).toHaveBeenCalledTimes(1);
+    desk.addStorey();
+    expect(focus).toHaveBeenCalledTimes(2);
+  });
+  it("copies the walls of the storey below, once", () => {
+    const put = (id: string, start: [number, number], end: [number, number]): Change => ({
+      do: "put",
+      kind: "wall",
+      entity: { id, storey: "1", start, end },
+    });
+    const { desk, edits, job } = deskOn(put("W1", [0, 0], [4, 0]), storey("2", 3));
+    desk.copyWalls("all"); // nothing is below the lowest
+    expect(edits).toEqual([]);
+    desk.goTo(desk.storeys[0]!);
+    desk.copyWalls("all");
+    expect(edits[0]!.label).toBe("Copy the walls of Ground");
+    expect(job().house.walls[1]).toMatchObject({ storey: "2", start: [0, 0], end: [4, 0] });
+    desk.copyWalls("outer");
+    expect([edits.length, desk.words]).toEqual([1, "They stand here already."]);
+  });
+  it("deletes a storey with all that stands on it as one edit, and says so", () => {
+    const { desk, edits, job } = deskOn(storey("2", 3), room("R1", "2"), room("R2", "2"));
+    desk.goTo(desk.storeys[0]!);
+    desk.sheet.picked = { kind: "room", id: "R1" };
+    desk.dropStorey(desk.storey!);
+    expect(edits.length).toBe(1);
+    expect([job().house.rooms, job().house.storeys.map((one) => one.id)]).toEqual([[], ["1"]]);
+    expect(desk.words).toBe("Floor 2 is gone with 2 things; Undo brings it all back.");
+    expect([desk.storey!.id, desk.sheet.picked]).toEqual(["1", null]);
+  });
+  it("remembers what was made of an opening and of a plate for the next one", () => {
+    const put = (kind: "opening" | "outlet", entity: object): Change => ({ do: "put", kind, entity: entity as never });
+    const { desk } = deskOn(
+      put("opening", { id: "X1", wall: "W", kind: "door", offset_m: 0, width_m: 0.7, height_m: 2, sill_m: 0 }),
+      put("outlet", { id: "1-01", storey: "1", kind: "unknown", height_m: 0.3 }),
+    );
+    desk.remember({ kind: "opening", id: "X1" }, { open: true });
+    expect(desk.choices.sizesOf("door").width_m).toBe(0.8);
+    desk.remember({ kind: "opening", id: "X1" }, { height_m: 2.1 });
+    expect(desk.choices.sizesOf("door")).toMatchObject({ width_m: 0.7, height_m: 2.1 });
+    desk.remember({ kind: "outlet", id: "1-01" }, { old_label: "phone" });
+    expect(desk.choices.plate).toBeNull();
+    desk.remember({ kind: "outlet", id: "1-01" }, { kind: "coax" });
+    expect(desk.choices.plate).toEqual({ kind: "coax", height_m: 0.3 });
+    desk.remember({ kind: "wall", id: "W" }, { height_m: 2 });
   });
   it("says why work of the server failed, until the next", async () => {
     const { desk } = deskOn();

@@ -3,10 +3,11 @@
 import type { Point } from "../maths/geometry";
 import type { Change, Kind, Room } from "../job/types";
 import type { Session } from "../net/session.svelte";
+import { droppedGroup, isIn, madeOf, movedGroup } from "./group";
 import { nudged } from "./handling";
 import { addedCorner, draggedOutline, outlined, withoutCorner, type Outline } from "./outline";
 import type { Under } from "./picking";
-import type { OnStorey, Picked } from "./storey";
+import { nextHand, type OnStorey, type Picked } from "./storey";
 import { say } from "../words/say";
 import { kindWord } from "./kinds";
 
@@ -15,6 +16,7 @@ type OnSheet = {
   readonly session: Session;
   readonly on: OnStorey | null;
   picked: Picked | null;
+  group: readonly Picked[];
   tell(words: string): void;
 };
 
@@ -31,10 +33,49 @@ export class Chosen {
     else this.sheet.picked = hit ? { kind: hit.kind, id: hit.id, vertex: hit.vertex } : null;
   }
 
+  /** One thing more, or one less where it was among them. */
+  add(hit: Picked | null): void {
+    if (!hit) return;
+    const { kind, id } = hit;
+    const now = this.all;
+    this.set(isIn(now, hit) ? now.filter((one) => one.kind !== kind || one.id !== id) : [...now, { kind, id }]);
+  }
+  set(things: readonly Picked[]): void {
+    this.sheet.picked = things.length === 1 ? things[0]! : null;
+    this.sheet.group = things.length > 1 ? things : [];
+  }
+  none(): void {
+    this.set([]);
+  }
+  has(one: Picked): boolean {
+    return isIn(this.all, one);
+  }
+  /** Everything that is chosen. */
+  get all(): readonly Picked[] {
+    const { group, picked } = this.sheet;
+    return group.length ? group : picked ? [picked] : [];
+  }
+  /** All walls among several made of one thing. */
+  make(construction: string): void {
+    const changes = madeOf(this.sheet.group, construction);
+    if (changes.length) this.sheet.session.submit(say("page_plan.make_of_walls", { n: changes.length }), changes);
+  }
+
+  /** The chosen door hung or opening otherwise; false where no door is chosen. */
+  turnDoor(): boolean {
+    const { session, on, picked } = this.sheet;
+    const door = picked?.kind === "opening" ? on?.openings.find((one) => one.id === picked.id) : undefined;
+    if (door?.kind !== "door") return false;
+    session.submit(say("page_plan.turn_a_door"), [{ do: "set", kind: "opening", id: door.id, fields: nextHand(door) }]);
+    return true;
+  }
+
   /** A drag that ended: its changes as one edit; of a room, the outline or why it cannot be. */
   dropped(hit: Under, changes: Change[], p: Point, reach_m: number): void {
-    const { session, on } = this.sheet;
-    if (hit.kind === "room") {
+    const { session, on, group } = this.sheet;
+    if (isIn(group, hit)) {
+      if (changes.length) session.submit(say("page_plan.move_things", { n: group.length }), changes);
+    } else if (hit.kind === "room") {
       this.outline(
         (room) => draggedOutline(on!, room, hit, p, reach_m, session.job!.units),
         hit.vertex ?? hit.edge! + 1,
@@ -47,7 +88,12 @@ export class Chosen {
 
   /** Moved by a key; false where there is nothing that a key moves. */
   nudge(by: Point): boolean {
-    const { session, on, picked } = this.sheet;
+    const { session, on, picked, group } = this.sheet;
+    if (group.length && on) {
+      const changes = movedGroup(session.job!, on, group, by);
+      if (changes.length) session.submit(say("page_plan.move_things", { n: group.length }), changes);
+      return true;
+    }
     if (!picked || !on || (picked.kind === "room" && picked.vertex === undefined)) return false;
     const changes = nudged(session.job!, on, picked, by);
     if (changes.length) session.submit(say("page_plan.move", { kind: kindWord(picked.kind), id: picked.id }), changes);
@@ -75,7 +121,11 @@ export class Chosen {
 
   /** Off the sheet; of a cable only its route goes. */
   remove(): void {
-    const { session, picked } = this.sheet;
+    const { session, picked, group, on } = this.sheet;
+    if (group.length && on) {
+      session.submit(say("page_plan.delete_things", { n: group.length }), droppedGroup(on, group));
+      this.none();
+    }
     if (!picked) return;
     if (picked.kind === "run") {
       session.submit(say("page_common.take_the_route_of_away", { id: picked.id }), [

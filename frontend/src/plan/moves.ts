@@ -3,6 +3,7 @@
 import {
   add,
   along,
+  cross,
   crossing,
   direction,
   distance,
@@ -13,6 +14,7 @@ import {
   scaled,
   sub,
   type Point,
+  type Segment,
 } from "../maths/geometry";
 import { freshIds } from "../job/ids";
 import type { Change, Job, Opening, Point3, Wall } from "../job/types";
@@ -100,7 +102,7 @@ export function slid(job: Job, opening: Opening, toOffset_m: number): Change[] {
   return clash ? [] : [{ do: "set", kind: "opening", id: opening.id, fields: { offset_m: offset } }];
 }
 
-/** A new wall, and the walls it meets cut in two where it crosses them. */
+/** A new wall, and the walls it meets cut in two where it crosses them; none where one stands already. */
 export function drawnWall(
   job: Job,
   storey: string,
@@ -110,11 +112,17 @@ export function drawnWall(
   mark: string,
 ): Change[] {
   if (distance(start, end) < 0.05) return [];
+  const line = { start, end };
   const stops: Point[] = [start, end];
   const changes: Change[] = [];
+  const alike: Wall[] = [];
   for (const other of job.house.walls) {
     if (other.storey !== storey) continue;
-    const hit = crossing({ start, end }, other);
+    if (inOneLine(line, other)) {
+      alike.push(other);
+      stops.push(...[other.start, other.end].filter((p) => along(line, p).off_m < STANDS_M));
+    }
+    const hit = crossing(line, other);
     if (!hit) continue;
     if (!same(hit, start) && !same(hit, end)) stops.push(neat(hit));
     if (!same(hit, other.start) && !same(hit, other.end)) {
@@ -122,18 +130,24 @@ export function drawnWall(
       changes.push(...cut);
     }
   }
-  const line = { start, end };
   const ordered = stops.sort((a, b) => along(line, a).at_m - along(line, b).at_m);
+  let drawn = false;
   for (let i = 0; i + 1 < ordered.length; i++) {
-    if (same(ordered[i]!, ordered[i + 1]!)) continue;
+    const [a, b] = [ordered[i]!, ordered[i + 1]!];
+    const middle = scaled(add(a, b), 0.5);
+    if (same(a, b) || alike.some((other) => along(other, middle).off_m < STANDS_M)) continue;
+    drawn = true;
     const [id] = freshIds(job, "wall", mark);
-    changes.push({
-      do: "put",
-      kind: "wall",
-      entity: { id: id!, storey, start: ordered[i]!, end: ordered[i + 1]!, construction },
-    });
+    changes.push({ do: "put", kind: "wall", entity: { id: id!, storey, start: a, end: b, construction } });
   }
-  return changes;
+  return drawn ? changes : [];
+}
+
+const STANDS_M = 0.005; // of a wall's centre line: what lies nearer stands there
+
+function inOneLine(a: Segment, b: Segment): boolean {
+  const way = direction(a);
+  return [b.start, b.end].every((p) => Math.abs(cross(way, sub(p, a.start))) < STANDS_M);
 }
 
 /** One wall cut in two; its openings stay where they are. None where an opening is in the way. */
@@ -177,13 +191,21 @@ export function joinedWall(job: Job, wall: Wall): Change[] {
         (at) => along(line, add(holder.start, scaled(d, at))).at_m,
       );
       const offset_m = Math.round(Math.min(...ends) * 1000) / 1000;
+      const hand = dot(d, direction(line)) < 0 ? handFromBehind(opening) : {};
       if (!own || grown)
-        changes.push({ do: "set", kind: "opening", id: opening.id, fields: { wall: wall.id, offset_m } });
+        changes.push({ do: "set", kind: "opening", id: opening.id, fields: { wall: wall.id, offset_m, ...hand } });
     }
     changes.push({ do: "drop", kind: "wall", id: other.id });
     return changes;
   }
   return [];
+}
+
+const OTHER: Record<string, string> = { near: "far", far: "near", left: "right", right: "left", unknown: "unknown" };
+
+/** How a door hangs and opens, said from the other end of its wall. */
+function handFromBehind({ hinge, swing }: Opening): Record<string, string> {
+  return hinge && swing ? { hinge: OTHER[hinge]!, swing: OTHER[swing]! } : {};
 }
 
 /** Everything on a storey moved by the same step, to stand over the storey below. */

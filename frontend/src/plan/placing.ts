@@ -4,6 +4,7 @@ import { contains, lengthOf, neat, type Point } from "../maths/geometry";
 import { faceAround } from "../maths/faces";
 import { freshIds, outletId } from "../job/ids";
 import type { Change, Job, Kind } from "../job/types";
+import { Choices } from "./choices.svelte";
 import { onWallFace, stepOf } from "./snap";
 import { nearestWall, thicknessOf, type Constructions, type OnStorey, type Picked } from "./storey";
 import type { Tool } from "./tools";
@@ -17,7 +18,15 @@ export const isPlacing = (tool: Tool): tool is PlacingTool => (PLACING as readon
 
 /** `done`: the tool is laid down again. */
 export type Placed = { label: string; changes: Change[]; picked: Picked; done: boolean } | string;
-export type Ground = { job: Job; on: OnStorey; mark: string; known: Constructions; alone: boolean; reach_m: number };
+export type Ground = {
+  job: Job;
+  on: OnStorey;
+  mark: string;
+  known: Constructions;
+  alone: boolean;
+  reach_m: number;
+  choices?: Choices; // sizes of the last ones
+};
 
 export function placed(tool: PlacingTool, ground: Ground, p: Point): Placed {
   if (tool === "room") return room(ground, p);
@@ -65,17 +74,20 @@ function outside({ job, on, mark }: Ground, [x, y]: Point): Placed {
   };
 }
 
-function opening(kind: "door" | "window" | "gap", { job, on, mark, known, reach_m }: Ground, p: Point): Placed {
+function opening(
+  kind: "door" | "window" | "gap",
+  { job, on, mark, known, reach_m, choices }: Ground,
+  p: Point,
+): Placed {
   const near = nearestWall(on.walls, p);
   if (!near || near.off_m > reach_m + thicknessOf(near.wall, known) / 2) return say("page_plan.press_on_a_wall");
-  const wide = kind === "window" ? 1.2 : kind === "door" ? 0.8 : 0.9;
+  const { width_m: wide, ...sizes } = (choices ?? new Choices()).sizesOf(kind);
   const long_m = lengthOf(near.wall);
   const width_m = Math.min(wide, Math.floor(long_m * 1000) / 1000);
   const step = stepOf(job.units);
   const offset = Math.max(0, Math.min(Math.round((near.at_m - width_m / 2) / step) * step, long_m - width_m));
   const offset_m = Math.round(offset * 1000) / 1000;
   const id = freshIds(job, "opening", mark)[0]!;
-  const sizes = kind === "window" ? { height_m: 1.2, sill_m: 0.9 } : { height_m: 2, sill_m: 0 };
   const entity = { id, wall: near.wall.id, kind, offset_m, width_m, ...sizes };
   return {
     label: say("page_plan.add_one", { kind: term(kind) }),
@@ -87,22 +99,24 @@ function opening(kind: "door" | "window" | "gap", { job, on, mark, known, reach_
 
 function thing(
   tool: "outlet" | "meeting" | "box" | "body" | "reading",
-  { job, on, mark, known, alone, reach_m }: Ground,
+  { job, on, mark, known, alone, reach_m, choices }: Ground,
   p: Point,
 ): Placed {
   const storey = on.storey.id;
   const inRoom = on.rooms.find((one) => contains(one.polygon, p))?.id ?? null;
   const at = neat(p);
   const fresh = (kind: Kind) => freshIds(job, kind, mark)[0]!;
-  const made = (kind: Kind & Picked["kind"], entity: { id: string } & Record<string, unknown>): Placed => ({
-    label: say("page_plan.add_with_id", { kind: kindWord(kind), id: entity.id }),
-    changes: [{ do: "put", kind, entity }],
-    picked: { kind, id: entity.id },
-    done: true,
-  });
+  const made = (kind: Kind & Picked["kind"], entity: { id: string } & Record<string, unknown>) =>
+    ({
+      label: say("page_plan.add_with_id", { kind: kindWord(kind), id: entity.id }),
+      changes: [{ do: "put" as const, kind, entity }],
+      picked: { kind, id: entity.id },
+      done: true,
+    }) satisfies Placed;
   if (tool === "outlet") {
     const position = onWallFace(p, on.walls, (wall) => thicknessOf(wall, known) / 2, reach_m * 2);
-    return made("outlet", { id: outletId(job, storey, mark, alone), storey, position, room: inRoom });
+    const id = outletId(job, storey, mark, alone);
+    return { ...made("outlet", { id, storey, position, room: inRoom, ...choices?.plate }), done: false };
   }
   if (tool === "meeting")
     return made("meeting_point", { id: fresh("meeting_point"), name: say("page_plan.closet"), storey, position: at });

@@ -4,11 +4,13 @@ import { distance, neat, sub, type Point } from "../maths/geometry";
 import type { Move } from "../net/field";
 import { canDrag } from "./chosen";
 import { Fingers, type Pixel } from "./fingers";
+import { framed, isIn, movedGroup } from "./group";
 import { dragged } from "./handling";
 import { under, type Under } from "./picking";
 import type { Sheet } from "./sheet.svelte";
+import { stepOf } from "./snap";
 
-type Drag = { hit: Under | null; start: Point; px: Pixel; moved: boolean; plan?: string };
+type Drag = { hit: Under | null; start: Point; px: Pixel; moved: boolean; plan?: string; more: boolean };
 
 export class Pointers {
   #drag: Drag | null = null;
@@ -31,7 +33,8 @@ export class Pointers {
     const { on } = sheet;
     const takes = sheet.tool === "select" && on && event.button === 0;
     const hit = takes ? under(on, start, reach, sheet.laid.known, sheet.picked) : null;
-    this.#drag = { hit: plan ? null : hit, start, px, moved: false, plan: plan?.id };
+    const more = event.shiftKey && sheet.tool === "select"; // one thing more, or a frame around several
+    this.#drag = { hit: plan ? null : hit, start, px, moved: false, plan: plan?.id, more };
     sheet.crosshair = null;
   };
 
@@ -46,7 +49,8 @@ export class Pointers {
     if (!drag.moved && Math.hypot(px[0] - drag.px[0], px[1] - drag.px[1]) < least_px) return;
     drag.moved = true;
     if (sheet.tool === "picture") sheet.heard.shifted?.(sub(p, drag.start), false);
-    else if (drag.plan || (drag.hit && canDrag(drag.hit))) {
+    else if (drag.more && !this.#takes(drag)) sheet.frame = [drag.start, p];
+    else if (drag.plan || this.#takes(drag)) {
       sheet.dragging = true;
       if (drag.plan) sheet.moves = this.#tried(drag.plan, p);
       else sheet.draft = this.#changes(drag, p, event);
@@ -76,9 +80,12 @@ export class Pointers {
     const reach = this.#reach(event);
     const { tool } = sheet;
     if (tool === "picture" && ended.moved) sheet.heard.shifted?.(sub(p, ended.start), true);
+    else if (sheet.frame) this.#framed(ended.start, p);
     else if (sheet.dragging) this.#finish(ended.hit, p, reach);
     else if (tool === "select") {
-      if (!ended.moved) sheet.chosen.pick(ended.hit);
+      if (ended.moved) return;
+      if (ended.more) sheet.chosen.add(ended.hit);
+      else sheet.chosen.pick(ended.hit);
     } else if (!ended.moved || tool === "wall" || tool === "scale") {
       if (ended.moved && tool === "wall" && !sheet.from) sheet.press(sheet.snapAt(ended.start, reach));
       sheet.press(sheet.snapAt(p, reach), reach);
@@ -108,8 +115,23 @@ export class Pointers {
     if (hit) sheet.chosen.dropped(hit, draft, p, reach_m);
   }
 
+  /** Whether what was pressed goes along with the pointer. */
+  #takes({ hit }: Drag): boolean {
+    return hit !== null && (canDrag(hit) || isIn(this.sheet.group, hit));
+  }
+
+  /** What lies within the frame is chosen with what was. */
+  #framed(a: Point, b: Point): void {
+    const { sheet } = this;
+    sheet.frame = null;
+    const before = sheet.chosen.all;
+    const found = sheet.on ? framed(sheet.on, a, b) : [];
+    sheet.chosen.set([...before, ...found.filter((one) => !isIn(before, one))]);
+  }
+
   #cancelDrag(): void {
     this.#drag = null;
+    this.sheet.frame = null;
     this.sheet.dragging = false;
     this.sheet.draft = [];
   }
@@ -119,7 +141,12 @@ export class Pointers {
   }
 
   #changes(drag: Drag, p: Point, event: PointerEvent) {
-    const { session, on, laid } = this.sheet;
+    const { session, on, laid, group, units } = this.sheet;
+    if (isIn(group, drag.hit!)) {
+      const step = stepOf(units);
+      const by = sub(p, drag.start).map((one) => Math.round(one / step) * step) as Point;
+      return movedGroup(session.job!, on!, group, by);
+    }
     return dragged(session.job!, on!, drag.hit!, drag.start, p, this.#reach(event), laid.known);
   }
 

@@ -1,15 +1,17 @@
 /** A plan sheet while somebody works on it: what is in hand, what is half drawn, and what a press does. */
 
 import { applied } from "../job/apply";
-import type { Change, Job } from "../job/types";
+import type { Change, Job, Wall } from "../job/types";
 import type { Ramp } from "../maths/colour";
-import { add, direction, distance, neat, scaled, sub, type Point } from "../maths/geometry";
-import type { Units } from "../maths/lengths";
+import { direction, distance, sub, type Point } from "../maths/geometry";
+import { formatLength, type Units } from "../maths/lengths";
 import type { FieldLink, Move } from "../net/field";
 import type { Session } from "../net/session.svelte";
+import { Chain, startAt, startOf, type Ground, type Step } from "./chain";
+import { Choices } from "./choices.svelte";
 import { Chosen } from "./chosen";
 import type { MapWish } from "./mapLayer";
-import { drawnWall, shiftedStorey } from "./moves";
+import { shiftedStorey } from "./moves";
 import { under } from "./picking";
 import { isPlacing, placed, type Placed } from "./placing";
 import { snapped, type Snap } from "./snap";
@@ -41,6 +43,7 @@ export type Laid = {
   readonly ramp: Ramp | null;
   readonly trail?: Trail; // of a cable's route
   readonly below?: string | null; // the storey to show faintly
+  readonly choices?: Choices; // how somebody draws
   readonly underlay?: Underlay | null;
   readonly planned?: readonly Planned[];
   readonly moved?: Moved | null;
@@ -53,15 +56,23 @@ export type Heard = {
   spot(at: Point, moves: Move[]): void;
   measured?(a: Point, b: Point): void;
   shifted?(by: Point, done: boolean): void; // the picture under the sheet
-  typing?(first: string): void; // the length of the wall that is being drawn
   routed?(): void;
   tried?(move: Move): void; // a planned access point elsewhere
 };
 
+/** What is typed at a place of the sheet: how long the wall is that is drawn or chosen, or where the first one starts. */
+export type Typing = { what: "length" | "start" | "chosen"; first: string };
+
+const STILL_PX = 12; // from the last corner: the pointer has not said yet which way
+
 export class Sheet {
   readonly view = new View();
   readonly chosen: Chosen;
-  picked = $state.raw<Picked | null>(null);
+  readonly chain = new Chain();
+  readonly choices: Choices;
+  #picked = $state.raw<Picked | null>(null);
+  group = $state.raw<readonly Picked[]>([]); // where several things are chosen; `picked` is none of them
+  frame = $state.raw<[Point, Point] | null>(null); // drawn around what is to be chosen
   wish = $state.raw<MapWish | null>(null);
   construction = $state("unknown"); // of the walls that are drawn
   draft = $state.raw<Change[]>([]); // what a drag would change
@@ -71,8 +82,10 @@ export class Sheet {
   crosshair = $state.raw<Point | null>(null);
   spot = $state.raw<Point | null>(null);
   dragging = $state(false);
-  frozen = false; // a length is being typed: the direction stays
-  paper: SVGSVGElement | null = null;
+  typing = $state.raw<Typing | null>(null); // while it is, the direction stays
+  naming = $state.raw<{ room: string; at: Point } | null>(null); // the room that is named where it was pressed
+  #paper: SVGSVGElement | null = null;
+  #awaited = false; // the focus, until there is paper
   #tool = $state<Tool>("select");
   #on: { of: unknown[]; on: OnStorey | null } | null = null;
 
@@ -83,6 +96,7 @@ export class Sheet {
   ) {
     this.#tool = tool;
     this.chosen = new Chosen(this);
+    this.choices = laid.choices ?? new Choices();
   }
 
   get session(): Session {
@@ -111,21 +125,46 @@ export class Sheet {
     return here.map((one) => ({ ...one, position: tried(one.id) ?? one.position }));
   }
 
+  get picked(): Picked | null {
+    return this.#picked;
+  }
+  set picked(one: Picked | null) {
+    this.#picked = one;
+    this.group = [];
+  }
+
   get tool(): Tool {
     return this.#tool;
   }
   set tool(next: Tool) {
     if (next === this.#tool) return;
     this.#tool = next;
+    this.leave();
+  }
+  /** What is half drawn or typed is let go. */
+  leave(): void {
     this.from = null;
     this.cursor = null;
+    this.typing = null;
+    this.naming = null;
+    this.chain.begin();
+  }
+
+  get paper(): SVGSVGElement | null {
+    return this.#paper;
+  }
+  set paper(paper: SVGSVGElement | null) {
+    this.#paper = paper;
+    if (paper && this.#awaited) this.focus();
   }
 
   tell(words: string): void {
     this.heard.tell(words);
   }
+  /** Keys go to the sheet, as soon as it is there. */
   focus(): void {
-    this.paper?.focus();
+    this.#awaited = !this.#paper;
+    this.#paper?.focus();
   }
   /** Show all of it. */
   fit(): void {
@@ -148,27 +187,71 @@ export class Sheet {
     const { tool, on } = this;
     if (tool === "route" && this.laid.trail && on) return this.laid.trail.snap(on, p, reach_m, this.units);
     const walls = tool === "wall" || tool === "scale" ? (on?.walls ?? []) : [];
-    return snapped(p, walls, reach_m, this.units, tool === "wall" ? this.from : null);
+    const faint = tool === "wall" ? this.faint : [];
+    return snapped(p, [...walls, ...faint], reach_m, this.units, tool === "wall" ? this.from : null);
+  }
+  /** Walls of the storey below, where they are shown. */
+  get faint(): Wall[] {
+    const { below } = this.laid;
+    return below ? this.job.house.walls.filter((wall) => wall.storey === below) : [];
   }
   hover(p: Point, reach_m: number): void {
-    if (this.frozen) return;
+    if (this.typing) return;
     this.cursor = ["wall", "scale", "align", "route"].includes(this.tool) ? this.snapAt(p, reach_m) : null;
+  }
+
+  /** What a digit would type now. */
+  get typable(): Typing["what"] | null {
+    const { tool, from, cursor, picked } = this;
+    if (tool === "select") return picked?.kind === "wall" ? "chosen" : null;
+    if (tool !== "wall" || !cursor) return null;
+    const still_m = this.crosshair ? 0.01 : STILL_PX / this.view.scale;
+    if (from && distance(from, cursor.point) > still_m) return "length";
+    return this.start ? "start" : this.way ? "length" : null;
+  }
+  /** Where along a wall the next chain starts, or the one that has just been begun there. */
+  get start() {
+    const at = this.from ?? this.cursor?.point;
+    const began = this.tool === "wall" && !this.chain.going;
+    return at && began && this.on ? startOf(this.#ground(), at) : null;
+  }
+  /** The way of the wall that is being drawn; null where nothing says it yet. */
+  get way(): Point | null {
+    const { from, cursor } = this;
+    return from && cursor && distance(from, cursor.point) > 1e-6 ? direction({ start: from, end: cursor.point }) : null;
+  }
+  /** How long it is, as it is measured. */
+  get drawn_m(): number {
+    const { from, cursor, way } = this;
+    if (!from || !cursor || !way || !this.on) return 0;
+    const beyond_m = this.tool === "wall" ? this.chain.beyond_m(this.#ground(), from, way) : 0;
+    return Math.max(0, distance(from, cursor.point) - beyond_m);
   }
 
   /** The end of the wall that is being drawn, by its length along the present direction. */
   typedLength(metres: number): void {
-    const { from, cursor } = this;
-    if (!from || !cursor) return;
-    this.frozen = false;
-    const way: Point = distance(from, cursor.point) > 1e-6 ? direction({ start: from, end: cursor.point }) : [1, 0];
-    this.press({ point: neat(add(from, scaled(way, metres))), to: "step", guides: [] });
+    const { from, way } = this;
+    this.typing = null;
+    if (!from) return;
+    if (!way) return this.tell(say("page_plan.point_which_way_first"));
+    this.#drew(this.chain.typed(this.#ground(), from, way, metres));
+  }
+  /** Where the chain starts, by how far it is from the nearest corner of that wall. */
+  typedStart(metres: number): void {
+    const { start } = this;
+    this.typing = null;
+    if (!start) return;
+    const at = startAt(start, metres);
+    if (at) this.#begin({ point: at, to: "wall", guides: [] });
+    else this.tell(say("page_plan.the_wall_is_shorter_than_that"));
   }
 
   /** A press with the tool in hand. */
   press(at: Snap, reach_m = 16 / this.view.scale): void {
     const { tool, on } = this;
     if (!on) return;
-    this.frozen = false;
+    this.typing = null;
+    this.naming = null;
     this.cursor = at;
     const p = at.point;
     if (tool === "wall") this.#wall(at);
@@ -179,19 +262,49 @@ export class Sheet {
     } else if (tool === "route") this.#route(on, p);
     else if (isPlacing(tool)) {
       const { mark, known } = this.laid;
-      const ground = { job: this.session.job!, on, mark, known, alone: this.session.alone, reach_m };
-      this.#took(placed(tool, ground, p));
+      const { choices } = this;
+      const ground = { job: this.session.job!, on, mark, known, alone: this.session.alone, reach_m, choices };
+      this.#took(placed(tool, ground, p), p);
     } else if (tool === "select") this.chosen.pick(under(on, p, reach_m, this.laid.known, this.picked));
   }
 
   #wall(at: Snap): void {
-    const { from } = this;
+    if (this.from) this.#drew(this.chain.pressed(this.#ground(), this.from, at.point));
+    else this.#begin(at);
+  }
+
+  #begin(at: Snap): void {
+    this.chain.begin();
     this.from = at.point;
-    if (!from) return;
-    const changes = drawnWall(this.session.job!, this.laid.storey, from, at.point, this.construction, this.laid.mark);
-    if (!changes.length) return;
-    this.session.submit(say("page_plan.draw_a_wall"), changes);
-    if (at.to === "corner") this.from = null;
+    this.cursor = at;
+    this.#follow(at.point);
+  }
+
+  /** One wall more; at a corner that stands the chain ends. */
+  #drew(step: Step | null): void {
+    if (!step) return;
+    const { changes, end, closed, left_m } = step;
+    if (changes.length) this.session.submit(say("page_plan.draw_a_wall"), changes);
+    else this.tell(say("page_plan.a_wall_stands_there_already"));
+    if (left_m > 0.002) this.tell(say("page_plan.closed_with_left_over", { length: this.#small(left_m) }));
+    this.from = closed ? null : end;
+    this.cursor = { point: end, to: closed ? "corner" : "step", guides: [] };
+    this.#follow(end);
+  }
+
+  /** The keyboard's mark goes along, where it is in use: the next arrow starts from there. */
+  #follow(p: Point): void {
+    if (this.crosshair) this.crosshair = p;
+  }
+
+  #small(metres: number): string {
+    return this.units === "metric" ? `${Math.round(metres * 1000)} mm` : formatLength(metres, this.units);
+  }
+
+  #ground(): Ground {
+    const { known, mark } = this.laid;
+    const { construction, choices } = this;
+    return { job: this.session.job!, on: this.on!, known, measure: choices.measure, construction, mark };
   }
 
   #pair(tool: "scale" | "align", p: Point): void {
@@ -221,10 +334,11 @@ export class Sheet {
     else if (!trail.press(on, p)) this.heard.routed?.();
   }
 
-  #took(made: Placed): void {
+  #took(made: Placed, at: Point): void {
     if (typeof made === "string") return this.tell(made);
     this.session.submit(made.label, made.changes);
     this.picked = made.picked;
     if (made.done) this.tool = "select";
+    if (made.picked.kind === "room") this.naming = { room: made.picked.id, at };
   }
 }

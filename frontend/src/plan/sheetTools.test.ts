@@ -52,6 +52,44 @@ describe("tools", () => {
     expect(made.sheet.picked).toMatchObject({ kind: "body" });
     expect(made.sheet.tool).toBe("select"); // one at a time
   });
+  it("a door is as the last one was made, and is turned by a key", () => {
+    const made = sheetOf(square, "door");
+    const hand = handOn(made);
+    made.sheet.choices.rememberOpening({ kind: "door", width_m: 0.7, height_m: 1.9, sill_m: 0.1, construction: "oak" });
+    hand.click([2, 0.05]);
+    const door = () => made.job().house.openings[0]!;
+    expect(door()).toMatchObject({ width_m: 0.7, height_m: 1.9, sill_m: 0.1, construction: "oak" });
+    press(made, "h");
+    expect(door()).toMatchObject({ hinge: "far", swing: "left" });
+    press(made, "H");
+    expect(door()).toMatchObject({ hinge: "far", swing: "right" });
+    expect(made.edits.at(-1)!.label).toBe("Turn a door");
+    made.sheet.tool = "window";
+    hand.click([2, 3]);
+    press(made, "h");
+    expect(made.job().house.openings[1]).toMatchObject({ kind: "window", hinge: "unknown", width_m: 1.2 });
+    expect(made.edits.length).toBe(4);
+  });
+  it("plates stay in hand, and are of the kind and height of the last one", () => {
+    const made = sheetOf(square, "outlet");
+    const hand = handOn(made);
+    hand.click([2, 0.1]);
+    expect([made.sheet.tool, made.job().house.outlets[0]!.kind]).toEqual(["outlet", "unknown"]);
+    made.sheet.choices.rememberPlate({ kind: "coax", height_m: 1.1 });
+    hand.click([3, 0.1]);
+    expect(made.job().house.outlets[1]).toMatchObject({ kind: "coax", height_m: 1.1 });
+  });
+  it("a room is named where it was pressed, and no other thing", () => {
+    const made = sheetOf([...square, { do: "drop", kind: "room", id: "R" }], "room");
+    const hand = handOn(made);
+    hand.click([1, 2]);
+    expect(made.sheet.naming).toEqual({ room: made.sheet.picked!.id, at: [1, 2] });
+    hand.click([1, 1]);
+    expect(made.sheet.naming).toBeNull();
+    made.sheet.tool = "door";
+    hand.click([2, 0]);
+    expect(made.sheet.naming).toBeNull();
+  });
   it("a route needs its cable, goes on press by press, and ends where it was pressed last", () => {
     const trail = new Trail();
     const made = sheetOf(square, "route", { trail });
@@ -203,9 +241,9 @@ describe("keys", () => {
     expect(press(made, "3")).toBe(false);
     made.sheet.cursor = { point: [2, 1], to: "step", guides: [] };
     expect(press(made, "3")).toBe(true);
-    expect(made.sheet.frozen).toBe(true);
+    expect(made.sheet.typing?.first).toBe("3");
     expect(press(made, "Escape")).toBe(false);
-    expect(made.sheet.frozen).toBe(false);
+    expect([made.sheet.typing, made.sheet.from]).toEqual([null, [1, 1]]);
   });
   it("Escape lays down one thing at a time", () => {
     const made = sheetOf(square, "wall");

@@ -2,7 +2,8 @@ import { describe, expect, it } from "vitest";
 import { jobWith } from "../../tests/live";
 import type { Change, Wall } from "../job/types";
 import type { Point } from "../maths/geometry";
-import { constructionsFrom, drawnLine, drawnRuns, fullest, jambs, nearestWall, onStorey, stacked } from "./storey";
+import { constructionsFrom, drawnLine, drawnRuns, fullest, jambs, leafOf, nearestWall, nextHand } from "./storey";
+import { onStorey, stacked } from "./storey";
 
 const put = (kind: string, entity: object): Change => ({ do: "put", kind, entity }) as Change;
 const wall = (id: string, start: Point, end: Point, thickness_m = 0.2) =>
@@ -39,6 +40,26 @@ describe("what walls are made of", () => {
       ["stud", "Stud", "wall", 1000],
       ["glass", "Glass", "window", 40],
     ]);
+  });
+});
+
+describe("a door", () => {
+  const upright = { start: [0, 0], end: [0, 4] } as Wall;
+  const hung = (hinge: string, swing: string) => leafOf({ offset_m: 1, width_m: 0.8, hinge, swing } as never, upright);
+  it("hangs on one edge and opens to one side, seen along its wall", () => {
+    expect(hung("near", "left")).toEqual({ hinge: [0, 1], tip: [-0.8, 1], latch: [0, 1.8], turns: 1 });
+    expect(hung("far", "left")).toEqual({ hinge: [0, 1.8], tip: [-0.8, 1.8], latch: [0, 1], turns: 0 });
+    expect(hung("near", "right")).toEqual({ hinge: [0, 1], tip: [0.8, 1], latch: [0, 1.8], turns: 0 });
+    expect(hung("far", "right")).toEqual({ hinge: [0, 1.8], tip: [0.8, 1.8], latch: [0, 1], turns: 1 });
+    expect(hung("unknown", "unknown")).toEqual(hung("near", "left"));
+  });
+  it("goes through its four hands one after the other", () => {
+    let hand = nextHand({ hinge: "unknown", swing: "unknown" });
+    const seen = [hand];
+    for (let i = 0; i < 4; i++) seen.push((hand = nextHand(hand)));
+    expect(seen.map((one) => `${one.hinge} ${one.swing}`)).toEqual([
+      "far left", "far right", "near right", "near left", "far left",
+    ]); // prettier-ignore
   });
 });
 

@@ -120,6 +120,34 @@ export function jambs(opening: Opening, wall: Wall): { a: Point; b: Point } {
   };
 }
 
+/** A door's leaf: where it hangs, where its tip stands when open, and where it shuts; drawn near and left where nobody
+ *  said. `turns` is the way its tip goes to shut, on a screen: 1 clockwise. */
+export function leafOf(opening: Opening, wall: Wall): { hinge: Point; tip: Point; latch: Point; turns: 0 | 1 } {
+  const { a, b } = jambs(opening, wall);
+  const [dx, dy] = direction(wall);
+  const far = opening.hinge === "far";
+  const right = opening.swing === "right";
+  const side: Point = right ? [dy, -dx] : [-dy, dx];
+  const [hinge, latch] = far ? [b, a] : [a, b];
+  return { hinge, tip: add(hinge, scaled(side, opening.width_m)), latch, turns: far === right ? 1 : 0 };
+}
+
+type Hand = Pick<Opening, "hinge" | "swing">;
+const HANDS: Hand[] = [
+  { hinge: "near", swing: "left" },
+  { hinge: "far", swing: "left" },
+  { hinge: "far", swing: "right" },
+  { hinge: "near", swing: "right" },
+];
+
+/** The next of the four hands of a door, as a key goes through them. */
+export function nextHand({ hinge, swing }: Hand): Hand {
+  const now = HANDS.findIndex(
+    (one) => (one.hinge === "far") === (hinge === "far") && (one.swing === "right") === (swing === "right"),
+  );
+  return HANDS[(now + 1) % HANDS.length]!;
+}
+
 /** The storey that holds a height: the highest whose floor is not above it. */
 export function storeyAt(job: Job, z_m: number): Storey | undefined {
   const falling = stacked(job);

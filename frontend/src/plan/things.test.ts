@@ -76,7 +76,7 @@ describe("rooms", () => {
 
 describe("things", () => {
   it("a plate by a wall lies on its face, 2 cm before it, and knows its room", () => {
-    expect(made("outlet", [2, 0.1])).toMatchObject({ position: [2, 0.07], room: "R", storey: "1", done: true });
+    expect(made("outlet", [2, 0.1])).toMatchObject({ position: [2, 0.07], room: "R", storey: "1", done: false });
     expect(made("outlet", [2, -0.1])).toMatchObject({ position: [2, -0.07], room: null });
     expect(made("outlet", [2, 0.24])).toMatchObject({ position: [2, 0.07] }); // within 20 cm of the face
     expect(made("outlet", [2, 0.26])).toMatchObject({ position: [2, 0.26] });

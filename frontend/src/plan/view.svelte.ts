@@ -20,6 +20,12 @@ export class View {
     return this.point(this.width_px / 2, this.height_px / 2);
   }
 
+  /** Whether anything within these bounds (left, bottom, right, top) is on the screen. */
+  shows([x0, y0, x1, y1]: [number, number, number, number]): boolean {
+    const [right_m, bottom_m] = this.point(this.width_px, this.height_px);
+    return x0 < right_m && x1 > this.left_m && y0 < this.top_m && y1 > bottom_m;
+  }
+
   fit(bounds: [number, number, number, number] | null): void {
     const [x0, y0, x1, y1] = bounds ?? [0, 0, 12, 9];
     const margin_px = Math.min(70, this.width_px * 0.08);

@@ -15,6 +15,15 @@ describe("a view", () => {
     expect(view.point(200, 300)).toEqual([2, 5]);
     expect(view.middle).toEqual([4, 5]);
   });
+  it("knows whether anything of a frame is on the screen", () => {
+    const view = viewOf(); // 8 m wide, 6 m high, from [0, 2] to [8, 8]
+    expect(view.shows([-5, -5, 0.1, 2.1])).toBe(true);
+    expect(view.shows([-5, -5, 20, 20])).toBe(true);
+    expect(view.shows([-5, 3, 0, 4])).toBe(false);
+    expect(view.shows([8, 3, 9, 4])).toBe(false);
+    expect(view.shows([3, -5, 4, 2])).toBe(false);
+    expect(view.shows([3, 8, 4, 9])).toBe(false);
+  });
   it("moves as the hand moves the paper", () => {
     const view = viewOf();
     view.pan(50, -100); // right and up
