@@ -161,6 +161,16 @@ describe("a chain", () => {
     expect(chain.beyond_m(ground(house, "centre", "thin"), [2, 1], [0, 1])).toBe(0);
     expect(chain.beyond_m(ground(house, "inside", "unheard of"), [2, 1], [0, 1])).toBeCloseTo(0.1);
   });
+  it("begins anew after it closed: its first turn says which side is inside", () => {
+    const { chain, job } = drawn("inside", "RULD", [4, 3, 4, 3]);
+    expect(new Chain().closed).toBe(false);
+    chain.begin();
+    expect(chain.closed).toBe(false);
+    const up = chain.typed(ground(job, "inside"), [10, 0], [0, 1], 4)!;
+    expect(up.end).toEqual([10, 4.3]);
+    const right = chain.typed(ground(applied(job, up.changes), "inside"), up.end, [1, 0], 3)!;
+    expect([right.end, right.changes.length]).toEqual([[13.3, 4.3], 1]); // prettier-ignore
+  });
   it("closes within five centimetres of a corner, but never on the one it comes from", () => {
     const chain = new Chain();
     expect(chain.typed(ground(house), [2, 1], [1, 0], 1.96)!.closed).toBe(false);
