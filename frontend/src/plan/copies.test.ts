@@ -58,6 +58,20 @@ describe("walls of the storey below", () => {
     const made = copiedWalls(job, "1", "2", "outer", "a");
     expect(made.length).toBe(3);
   });
+  it("are copied beside one that stands near them", () => {
+    const job = applied(house, [wall("X", [0, 0.5], [9, 0.5], { storey: "2" })]);
+    expect(copiedWalls(job, "1", "2", "outer", "a").length).toBe(4);
+  });
+  it("are found around a house that stands askew", () => {
+    const askew = jobWith(
+      wall("A", [0, 0], [3, 3]),
+      wall("B", [3, 3], [0, 6]),
+      wall("C", [0, 6], [-3, 3]),
+      wall("D", [-3, 3], [0, 0]),
+      wall("M", [1.5, 1.5], [-1.5, 4.5]),
+    );
+    expect(outerWalls(askew.house.walls).map((one) => one.start).length).toBe(4);
+  });
   it("are cut where two of them cross", () => {
     const cross = jobWith(
       wall("S", [0, 0], [4, 0]),

@@ -62,6 +62,13 @@ describe("a group", () => {
     expect(house.rooms[0]!.polygon).toEqual([[0, -1], [4, -1], [4, 3], [0, 3]]); // prettier-ignore
     expect(house.openings.map((one) => one.offset_m)).toEqual([1, 2]); // the second stays where it was on the sheet
   });
+  it("leaves what ends near a wall, and not on it", () => {
+    const near = applied(job, [
+      { do: "put", kind: "wall", entity: { id: "E", storey: "1", start: [2, 0.5], end: [2, 2] } },
+    ]);
+    const changes = movedGroup(near, onStorey(near, "1")!, some(["wall", "A"]), [0, -1]);
+    expect(applied(near, changes).house.walls.at(-1)!.start).toEqual([2, 0.5]);
+  });
   it("moves a room's outline once, with its walls or without", () => {
     const whole = moved([1, 2], ["wall", "A"], ["wall", "B"], ["wall", "C"], ["wall", "D"], ["room", "R"]).house;
     expect(whole.rooms[0]!.polygon).toEqual([[1, 2], [5, 2], [5, 5], [1, 5]]); // prettier-ignore

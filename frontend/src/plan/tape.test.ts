@@ -66,6 +66,15 @@ describe("a standing wall", () => {
     );
     expect(length("A", "inside", corner)).toBeCloseTo(4 - 0.15 + 0.15);
   });
+  it("is measured in its room however narrow that is", () => {
+    const strip = jobWith(
+      wall("A", [0, 0], [4, 0]),
+      wall("B", [4, 0], [4, -3]),
+      wall("C", [0, 0], [0, -3]),
+      room("R", [0, 0], [4, 0], [4, 0.4], [0, 0.4]),
+    );
+    expect(length("A", "inside", strip)).toBeCloseTo(4.3);
+  });
   it("ends where the next one in its line goes on and nothing turns off on its side", () => {
     const line = jobWith(
       wall("A", [0, 0], [4, 0]),

@@ -1622,6 +1622,8 @@ export const TERMS: Words["TERMS"] = {
   "free": "libre",
   "near": "proche",
   "far": "éloigné",
+  "left": "gauche",
+  "right": "droite",
   "The rate its category stands for is promised for the cable as tested": "Le débit de sa catégorie est promis pour le câble tel que testé",
   "Certified: the report belongs to this record": "Certifié : le rapport fait partie de ce dossier",
   "The rate that was measured is promised on the day, not for ever": "Le débit mesuré est promis le jour même, pas pour toujours",
