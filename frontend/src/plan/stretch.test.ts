@@ -70,6 +70,22 @@ describe("a wall by its length", () => {
     expect(at(longer, "T")).toEqual([[8, 1], [9, 1]]); // prettier-ignore
     expect(at(longer, "T2")).toEqual([[9, 1], [9, 2]]); // prettier-ignore
   });
+  it("takes along the plates on walls that are moved, and no others", () => {
+    const plate = (id: string, position: Point | null, storey = "1"): Change => ({
+      do: "put",
+      kind: "outlet",
+      entity: { id, storey, position },
+    });
+    const job = applied(house, [
+      plate("on", [3.93, 1]),
+      plate("along", [2, 0.07]),
+      plate("off", [3.7, 1]),
+      plate("above", [3.93, 1], "2"),
+      plate("nowhere", null),
+    ]);
+    const { outlets } = (made(job, "S1", 4.5) as Job).house;
+    expect(outlets.map((one) => one.position)).toEqual([[4.43, 1], [2, 0.07], [3.7, 1], [3.93, 1], null]); // prettier-ignore
+  });
   it("leaves no wall without length, and turns none round", () => {
     expect(made(house, "S1", 6.98)).toBe("No wall would be left there.");
     expect(made(house, "S1", 7.5)).toBe("No wall would be left there.");

@@ -8,6 +8,7 @@ import {
   distance,
   dot,
   lengthOf,
+  neat,
   same,
   scaled,
   sub,
@@ -20,6 +21,7 @@ import { say } from "../words/say";
 const MEETS_M = 0.02;
 const LEAST_M = 0.05;
 const SAME_M = 5e-5;
+const PLATE_M = 0.25; // a plate this near the line of a wall hangs on it
 
 export type WallEnd = "start" | "end";
 
@@ -40,11 +42,18 @@ export function stretched(job: Job, wall: Wall, length_m: number, far: WallEnd =
     const turned = dot(sub(end, start), sub(one.end, one.start)) <= 0;
     if (turned || distance(start, end) < LEAST_M) return say("page_plan.no_wall_would_be_left_there");
   }
-  return movedCorners(
+  const changes = movedCorners(
     job,
     wall.storey,
     points.map((p) => [p, add(p, by)] as const),
   );
+  const moved = walls.filter((one) => one.id !== wall.id && to(one.start) !== one.start && to(one.end) !== one.end);
+  for (const { id, storey, position } of job.house.outlets) {
+    if (storey !== wall.storey || !position) continue;
+    if (moved.some((one) => along(one, position).off_m <= PLATE_M))
+      changes.push({ do: "set", kind: "outlet", id, fields: { position: neat(add(position, by)) } });
+  }
+  return changes;
 }
 
 /** Corners that go along with one: all those on the walls that run across there, and on what runs across those. */
