@@ -57,6 +57,16 @@ describe("a wall by its length", () => {
     expect(stretched(house, wall, 4.00004)).toEqual([]);
     expect(stretched(house, wall, 4.00006)).not.toEqual([]);
   });
+  it("takes along a corner of a room that lies on a wall, and nothing that ends near one", () => {
+    const corners = [[0, 0], [4, 0], [4, 1.5], [4, 3], [0, 3]]; // prettier-ignore
+    const job = applied(house, [
+      { do: "set", kind: "room", id: "A", fields: { polygon: corners } },
+      wall("N", [3, 1], [3.5, 1]),
+    ]);
+    const longer = made(job, "S1", 4.5) as Job;
+    expect(longer.house.rooms[0]!.polygon[2]).toEqual([4.5, 1.5]);
+    expect(at(longer, "N")).toEqual([[3, 1], [3.5, 1]]); // prettier-ignore
+  });
   it("can move its other end", () => {
     const longer = made(house, "S1", 5, "start");
     expect(at(longer, "W")).toEqual([[-1, 3], [-1, 0]]); // prettier-ignore
@@ -79,12 +89,13 @@ describe("a wall by its length", () => {
     const job = applied(house, [
       plate("on", [3.93, 1]),
       plate("along", [2, 0.07]),
+      plate("opposite", [2, 2.93]),
       plate("off", [3.7, 1]),
       plate("above", [3.93, 1], "2"),
       plate("nowhere", null),
     ]);
     const { outlets } = (made(job, "S1", 4.5) as Job).house;
-    expect(outlets.map((one) => one.position)).toEqual([[4.43, 1], [2, 0.07], [3.7, 1], [3.93, 1], null]); // prettier-ignore
+    expect(outlets.map((one) => one.position)).toEqual([[4.43, 1], [2, 0.07], [2, 2.93], [3.7, 1], [3.93, 1], null]); // prettier-ignore
   });
   it("leaves no wall without length, and turns none round", () => {
     expect(made(house, "S1", 6.98)).toBe("No wall would be left there.");
