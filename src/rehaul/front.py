@@ -12,7 +12,7 @@ if TYPE_CHECKING:
     from rehaul.house import Job
     from rehaul.house.audit import Finding
     from rehaul.house.readers import ReadReport
-    from rehaul.planning import Plan
+    from rehaul.planning import Now, Plan
     from rehaul.predict import Calibration
     from rehaul.tracing import Traced, TracePlan
     from rehaul.words import Language
@@ -161,6 +161,39 @@ def plan(job: Job, *, progress: Progress | None = None) -> Plan:
     tell = progress or silent
     prepare(tell)
     return whole(job, progress=tell)
+
+
+def now(job: Job, plan: Plan | None = None) -> Now:
+    """Where a job stands: one sentence, the one thing to do next, how far each stage is, and the figures.
+
+    Parameters
+    ----------
+    job : a job, finished or just begun
+    plan : its plan, where there is one; nothing is said of what rooms get without it
+
+    Returns
+    -------
+    `sentence`; `next` (`words` of the one next action, the `page` it is done on, `why`); `stages`, each done,
+    under way, to do or held; `figures` (rooms in need, served today and after, price, visits, minutes, cables
+    that are not to be cut)
+
+    Raises
+    ------
+    BadInput : where something other than a job is given, or something other than a plan
+
+    **Validity**: as the plan's. **Source**: the job and its plan alone; nothing is worked out anew.
+
+    >>> import rehaul
+    >>> rehaul.now(rehaul.demo()).sentence
+    '11 rooms say what they need; no plan is made of it yet.'
+    """
+    from rehaul.house import Job
+    from rehaul.planning import Plan, now_of, plan_data
+
+    _require(job, Job, "now(job)", "refused_common.load_first")
+    if plan is not None:
+        _require(plan, Plan, "now(job, plan)", "refused_common.load_job_first")
+    return now_of(job, plan_data(plan) if plan is not None else None)
 
 
 @overload

@@ -18,6 +18,7 @@ from rehaul.auditor.rules import RULES
     ("call", "wanted", "remedy"),
     [
         (rehaul.plan, "job", "rehaul.load(path)"),
+        (rehaul.now, "job", "rehaul.load(path)"),
         (rehaul.audit, "plan", "rehaul.load(path)"),
         (rehaul.calibrate, "job", "rehaul.load(path)"),
         (rehaul.trace, "job", "rehaul.load(path)"),

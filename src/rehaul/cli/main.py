@@ -25,6 +25,7 @@ VERBS: dict[str, str] = {
     "new": "Start a job document.",
     "read": "Read a house from a building model or a room list.",
     "check": "Look a job over: what is wrong, what is missing, what to do.",
+    "now": "Where the job stands, and the one thing to do next.",
     "map": "Mb/s and dBm today, room by room and storey by storey.",
     "cables": "What each old cable can do.",
     "trace": "Which cable end is which outlet: plugs, walks, and what the readings say.",

@@ -10,18 +10,21 @@ from rehaul.planning.main_job import (
     signed_offer,
     weigh,
 )
+from rehaul.planning.now import Now, now_of
 from rehaul.planning.outcome import chosen_radiators
 from rehaul.proof.questions import OpenQuestion
 
 __all__ = [
     "Answer",
     "AnswerDocument",
+    "Now",
     "OpenQuestion",
     "Plan",
     "PlanDocument",
     "Weighed",
     "chosen_radiators",
     "in_force",
+    "now_of",
     "plan",
     "plan_data",
     "signed_offer",

@@ -2,18 +2,28 @@
 
 from __future__ import annotations
 
+import json
+from functools import lru_cache
+from typing import Any
+
+from anyio import to_thread
 from starlette.requests import Request
 from starlette.responses import Response
 from starlette.routing import Route
 
 from rehaul.errors import BadInput
+from rehaul.house import Job
 from rehaul.jobs import tried
+from rehaul.planning import Now, now_of
+from rehaul.same import Same
 from rehaul.web.answers import Absent, Json, compact, json_of
-from rehaul.web.context import context_of, sitting_of
+from rehaul.web.context import context_of
+from rehaul.web.made import PlanMade
 from rehaul.web.pages import TYPES
 from rehaul.web.rasters import map_raster
-from rehaul.web.sitting import ON_PAPER, Sitting
-from rehaul.words import reader, say
+from rehaul.web.reading import reader_of
+from rehaul.web.sitting import Sitting
+from rehaul.words import Language, again, reader, say
 
 
 async def start(request: Request) -> Response:
@@ -38,6 +48,29 @@ async def plan(request: Request) -> Response:
     said = found.texts[reader().language] if found else "null"
     text = f'{state[:-1]},"plan":{said}}}'  # in JSON already
     return Response(text, media_type="application/json")
+
+
+async def now(request: Request) -> Response:
+    """`GET /api/jobs/{job}/now`"""
+    sitting, plans = await _sitting(request), context_of(request).plans
+    state, piece = sitting.ledger.state, plans.piece(sitting, "plan")
+    refusal = str(again(piece.refusal)["problem"]) if piece.state == "failed" and piece.refusal else ""
+    found = None if refusal else plans.plan_of(sitting)
+    said = await to_thread.run_sync(_now_of, state.job, found, reader().language, refusal)
+    planned_of = piece.made if found else None
+    rows = again(said, reader_of(state.job)).model_dump(mode="json")
+    return Json({"revision": state.revision, "planned_of": planned_of, **rows})
+
+
+def _now_of(job: Job, found: PlanMade | None, language: Language, refusal: str) -> Now:
+    return now_of(job, _plan_data(Same(found), language) if found else None, refusal)
+
+
+@lru_cache(maxsize=4)
+def _plan_data(found: Same[PlanMade], language: Language) -> dict[str, Any]:
+    """The plan as plain data; somebody looks at where the job stands after each edit."""
+    data: dict[str, Any] = json.loads(found.of.texts[language])
+    return data
 
 
 async def answer(request: Request) -> Response:
@@ -118,6 +151,7 @@ ROUTES = [
     Route("/api/jobs/{job}/plan", plan),
     Route("/api/jobs/{job}/plan", start, methods=["POST"]),
     Route("/api/jobs/{job}/plan", stop, methods=["DELETE"]),
+    Route("/api/jobs/{job}/now", now),
     Route("/api/jobs/{job}/answer", answer, methods=["POST"]),
     Route("/api/jobs/{job}/plan/map", plan_map),
     Route("/api/jobs/{job}/papers", papers),
