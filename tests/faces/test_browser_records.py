@@ -1,7 +1,6 @@
 """What people write down beside the plan, and what is missing from it, in a real browser."""
 
 from __future__ import annotations
-
 from collections.abc import Callable
 from typing import Any
 
@@ -12,7 +11,7 @@ from playwright.sync_api import Browser, Page, expect
 from server import Running
 
 from line_checks import quiet
-from rehaul.house.audit import audit
+from rehaul.house.audit import asks
 from rehaul.jobs import demo_job
 from rehaul.network import closer_looks
 
@@ -109,26 +108,49 @@ def test_what_the_record_lacks_is_shown_and_found(browser: Browser, server: Runn
     hole = DEMO.house.openings[0].model_copy(update={"sill_m": 3.0})
     openings = (hole, *DEMO.house.openings[1:])
     broken = DEMO.model_copy(update={"house": DEMO.house.model_copy(update={"openings": openings})})
-    before, after = audit(DEMO), audit(broken)
+    before, after = asks(DEMO), asks(broken)
     tab = opened(browser, server, "house", color_scheme="light", viewport={"width": 1366, "height": 850})
     page = tab.page
-    lacks = page.get_by_text("What the record lacks")
-    expect(lacks).to_contain_text(str(len(before)))
+    todo = page.get_by_role("region", name="To find out or put right")
+    expect(todo.get_by_role("status")).to_contain_text(f"{len(before)} questions")
 
     edit = {"do": "set", "kind": "opening", "id": hole.id, "fields": {"sill_m": 3.0}}
     head = {"edit": "record-lacks-1", "base": 0, "label": "Raise an opening", "changes": [edit]}
     server.paired("Other").post(f"/api/jobs/{DEMO.id}/edits", json=head).raise_for_status()
-    expect(lacks).to_contain_text(str(len(after)))
-    lacks.click()
-    new = next(one for one in after if one not in before and hole.id in one.where)
-    row = page.get_by_role("listitem").filter(has_text=new.sentence)
-    expect(row).to_contain_text(new.proposed_fix)
-    row.get_by_role("button", name=f"Show {hole.id}").press("Enter")
+    expect(todo.get_by_role("status")).to_contain_text(f"{len(after)} questions")
+    new = next(one for one in after if one.code == "opening-too-high")
+    row = todo.get_by_role("listitem").filter(has_text=new.title)
+    row.get_by_text(new.title).first.click()
+    expect(row.first).to_contain_text(new.fix)
+    row.get_by_role("button", name=f"Show {new.about[0].name} on the plan").first.press("Enter")
     expect(page.get_by_role("button", name=f"{hole.id} ", pressed=True).first).to_be_visible()
     assert (barriers(page), sideways_px(page)) == ([], 0)
     page.emulate_media(color_scheme="dark")
     page.set_viewport_size({"width": 820, "height": 850})
     assert (barriers(page), sideways_px(page)) == ([], 0)
+    assert (tab.faults, tab.strays) == ([], [])
+
+
+def test_cables_are_answered_in_place_one_by_one_and_together(browser: Browser, server: Running) -> None:
+    """By keyboard as well; an answer is in the job, the question gone; nobody is barred, phone or desk."""
+    one = next(ask for ask in asks(DEMO) if ask.code == "run-state-unknown")
+    tab = opened(browser, server, "house", color_scheme="light", viewport={"width": 390, "height": 844})
+    page = tab.page
+    todo = page.get_by_role("region", name="To find out or put right")
+    todo.get_by_text(one.title).press("Enter")
+    first, *rest = one.about
+    todo.get_by_role("combobox", name=first.name).select_option("dead")
+    expect(todo.get_by_text(f"{len(rest)} cables: live or dead?")).to_be_visible()
+    everyone = todo.get_by_role("combobox", name=f"All {len(rest)} of them")
+    expect(everyone).to_be_visible()
+    assert (barriers(page), sideways_px(page)) == ([], 0)
+    everyone.select_option("live telephone")
+    expect(todo.get_by_text("live or dead?")).to_have_count(0)
+    expect(todo.get_by_text("live, but whose?").first).to_be_visible()
+    job = server.paired("Other").get(f"/api/jobs/{DEMO.id}").json()["job"]
+    states = {run["id"]: run["state"] for run in job["house"]["runs"]}
+    assert states[first.id] == "dead"
+    assert {states[thing.id] for thing in rest} == {"live telephone"}
     assert (tab.faults, tab.strays) == ([], [])
 
 
