@@ -1,6 +1,7 @@
 """What people write down beside the plan, and what is missing from it, in a real browser."""
 
 from __future__ import annotations
+
 from collections.abc import Callable
 from typing import Any
 

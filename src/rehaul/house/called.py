@@ -15,7 +15,9 @@ from rehaul.house.model import Body, Opening, Outlet, Room, Run, Wall
 from rehaul.same import Same
 from rehaul.words import say
 
-BESIDE_M = 0.5  # so far from a wall's face a room is still beside it
+NEAR_M = 0.5  # a thing so near to a room is said to be in it
+BESIDE_M = 0.45  # off a wall's face one looks for the room on that side, and for none beyond the wall
+AT_M = 0.2
 LOOKED_AT = (0.5, 0.25, 0.75)  # shares of a wall's length where one looks for the rooms beside it
 
 
@@ -69,6 +71,7 @@ class _Names:
         house = job.house
         self._storeys = {storey.id: storey.name for storey in house.storeys}
         self._rooms = {room.id: room for room in house.rooms}
+        self._order = [room.name for room in house.rooms]
         self._walls = {wall.id: wall for wall in house.walls}
         self._known: dict[str, Thing] = {}
         self._asked = {
@@ -165,15 +168,16 @@ class _Names:
         beside: list[str] = []
         length_m = wall_length_m(wall)
         along = ((wall.end[0] - wall.start[0]) / length_m, (wall.end[1] - wall.start[1]) / length_m)
-        away_m = BESIDE_M / 2 + (wall.thickness_m or 0.0) / 2
+        away_m = BESIDE_M + (wall.thickness_m or 0.0) / 2
         for side in (1.0, -1.0):
             for share in LOOKED_AT:
                 x, y = point_along(wall, share * length_m)
                 spot = (x - side * away_m * along[1], y + side * away_m * along[0])
-                if (room := self._near(wall.storey, spot)) and room not in beside:
+                if (room := self._near(wall.storey, spot, AT_M)) and room not in beside:
                     beside.append(room)
                     break
         if len(beside) == 2:
+            beside.sort(key=self._order.index)  # whichever way the wall was drawn
             return say("called.wall_between", one=beside[0], other=beside[1])
         return say("called.wall_of", room=beside[0]) if beside else self._storey(wall.storey)
 
@@ -187,14 +191,15 @@ class _Names:
         words = say("called.reading_in", where=where) if where else say("called.reading", number=number)
         return Thing("reading", storey, words, False)
 
-    def _near(self, storey: str, position: tuple[float, float]) -> str:
-        """Name of the nearest room within half a metre; empty where there is none."""
+    def _near(self, storey: str, position: tuple[float, float], within_m: float = NEAR_M) -> str:
+        """Name of the nearest room within so much; empty where there is none."""
         tree, rooms = self._trees.get(storey, (None, []))
         if tree is None:
             return ""
         spot = shapely.Point(position)
-        near = [rooms[int(i)] for i in tree.query(spot, predicate="dwithin", distance=BESIDE_M)]
+        found = sorted(int(i) for i in tree.query(spot, predicate="dwithin", distance=within_m))
+        near = [rooms[i] for i in found]  # the first of the document where two are as near
         if not near:
             return ""
-        first = min(near, key=lambda room: (room.outside, room_shape(room).distance(spot)))
+        first = min(near, key=lambda room: (room.outside, round(room_shape(room).distance(spot), 3)))
         return first.name

@@ -33,7 +33,7 @@ class OddValue:
     def problem(self) -> Saying:
         """In words."""
         span = reading_range(self.row)
-        return say("findings.outside_range", value=self.value, low=span.low, high=span.high, row=self.row)
+        return say("findings.outside_range", value=self.value, low=span.low, high=span.high)
 
 
 def odd_values(thing: Model) -> tuple[OddValue, ...]:

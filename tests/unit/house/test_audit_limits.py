@@ -56,7 +56,9 @@ def door(name: str = "d1", **fields: object) -> Opening:
 )
 def test_an_opening_ends_below_the_top_of_its_wall(wall: dict, opening: dict, over: str | None) -> None:
     found = told(with_openings(door(**opening), **wall), "opening-too-high")
-    assert found == ([(("d1", "w5"), f"The door d1 rises {over} over wall w5.")] if over else [])
+    assert found == (
+        [(("d1", "w5"), f"Door, Living / Kitchen (d1) rises {over} over its wall.")] if over else []
+    )
 
 
 @pytest.mark.parametrize(
@@ -74,7 +76,7 @@ def test_an_opening_ends_below_the_top_of_its_wall(wall: dict, opening: dict, ov
     ],
 )
 def test_two_openings_stand_side_by_side_or_one_above_the_other(second: dict, shared: str | None) -> None:
-    said = f"d1 and d2 overlap by {shared} in wall w5."
+    said = f"Door, Living / Kitchen (d1) and door, Living / Kitchen (d2) overlap by {shared} in one wall."
     found = told(with_openings(door("d2", **second), door("d1")), "openings-overlap")
     assert found == ([(("d1", "d2"), said)] if shared else [])
 
@@ -82,7 +84,7 @@ def test_two_openings_stand_side_by_side_or_one_above_the_other(second: dict, sh
 def test_of_openings_each_is_told_that_no_table_lists() -> None:
     openings = (door(construction="beads"), door("d2", offset_m=3, construction="door-hollow"))
     assert told(with_openings(*openings), "construction-not-listed") == [
-        (("d1",), "The door d1 is said to be 'beads', which no table lists.")
+        (("d1",), "Door, Living / Kitchen (d1) is said to be 'beads', which no table lists.")
     ]
 
 
@@ -160,9 +162,7 @@ def test_a_door_leads_into_what_lies_within_half_a_metre() -> None:
     job = sound_job(single, needs=sound_job().needs[:1])
     assert told(job, "storey-without-doors") == []  # of a single room nobody asks
     windows = sound_house(openings=(door(kind="window"),))
-    assert told(windows, "storey-without-doors") == [
-        (("r1", "r2"), "None of 2 rooms on storey 1 has a door.")
-    ]
+    assert told(windows, "storey-without-doors") == [(("r1", "r2"), "None of 2 rooms of Ground has a door.")]
 
 
 def test_only_names_that_no_table_holds_are_told() -> None:
@@ -188,7 +188,7 @@ def test_only_names_that_no_table_holds_are_told() -> None:
         (("n1",), "Write 'tablet', if that is meant."),
         (("n2",), "Write 'stream 4K', if that is meant."),
     ]
-    assert "The device of need n1 is noted as 'tablett'" in str(found[2].sentence)
+    assert "The device noted for Living is noted as 'tablett'" in str(found[2].sentence)
 
 
 THICK = tuple(wall.model_copy(update={"thickness_m": 0.2}) for wall in ROUND)
@@ -200,23 +200,31 @@ THIN = MIDDLE.model_copy(update={"thickness_m": 0.1})
     [
         ((4, 4.95), None),  # within the other's thickness
         ((4, 4.885), None),  # 2 cm are let pass
-        ((4, 4.85), "0.05 m short of wall w3 at 4.00, 4.85"),
-        ((4, 4.61), "0.29 m short of wall w3 at 4.00, 4.61"),
+        ((4, 4.85), "0.05 m short of the wall Living / outside (w3) at 4.00, 4.85"),
+        ((4, 4.61), "0.29 m short of the wall Living / outside (w3) at 4.00, 4.61"),
         ((4, 4.59), None),  # it ends in the room
-        ((7.85, 4), "0.05 m short of wall w2 at 7.85, 4.00"),
+        ((7.85, 4), "0.05 m short of the wall Kitchen / outside (w2) at 7.85, 4.00"),
         ((7.0, 4.75), None),  # it passes along the other, at an angle of hardly more than the square
     ],
 )
 def test_a_wall_that_stops_a_little_short(end: tuple[float, float], stops: str | None) -> None:
     walls = (*THICK, THIN.model_copy(update={"start": (0, 4) if end[0] > 4 else (4, 0), "end": end}))
     found = told(sound_house(walls=walls, openings=()), "walls-nearly-meet")
-    assert [said for _, said in found] == ([f"Wall w5 stops {stops}."] if stops else [])
+    assert [said for _, said in found] == (
+        [f"The wall Living / Kitchen (w5) stops {stops}."] if stops else []
+    )
 
 
 def test_the_start_of_a_wall_is_an_end_too() -> None:
     walls = (*THICK, THIN.model_copy(update={"start": (4, 0.15)}))
     assert told(sound_house(walls=walls), "walls-nearly-meet") == [
-        (("w5", "w1"), "Wall w5 stops 0.05 m short of wall w1 at 4.00, 0.15.")
+        (
+            ("w5", "w1"),
+            (
+                "The wall Living / Kitchen (w5) stops 0.05 m short of the wall Living / outside (w1) "
+                "at 4.00, 0.15."
+            ),
+        )
     ]
 
 
@@ -242,7 +250,11 @@ def test_two_walls_in_one_place(changes: dict, shared: str | None) -> None:
     other = THIN.model_copy(update={"id": "w6", "start": (4.04, 1), "end": (4.04, 3)} | changes)
     low = THIN.model_copy(update={"height_m": 2.0})
     found = told(sound_house(walls=(*THICK, low, other), openings=()), "walls-overlap")
-    words = f"Walls w5 and w6 stand in one place over {shared}: a path would be charged for both."
+    rooms = "Ground" if other.start == (4.04, -2) and other.end[1] < 1 else "Living / Kitchen"
+    words = (
+        f"The walls Living / Kitchen (w5) and {rooms} (w6) stand in one place over {shared}: "
+        "a path would be charged for both."
+    )
     assert found == ([(("w5", "w6"), words)] if shared else [])
 
 
@@ -340,7 +352,7 @@ def test_an_outlet_is_on_a_wall_within_three_tenths_of_its_face(
     house = sound_house(
         walls=(*THICK, THIN, other), storeys=(*sound_house().storeys, upper), outlets=(outlet,)
     )
-    said = f"Outlet 1-01 is {gap} away from any wall."
+    said = f"The outlet in Living (1-01) is {gap} away from any wall."
     assert told(house, "outlet-off-wall") == ([(("1-01",), said)] if gap else [])
 
 

@@ -107,7 +107,9 @@ def test_a_refusal_is_in_the_language_of_whoever_reads() -> None:
     high = job.house.outlets[0].model_copy(update={"height_m": 300.0})
     house = job.house.model_copy(update={"outlets": (high, *job.house.outlets[1:])})
     with speaking(FRENCH):
-        with pytest.raises(BadInput, match="300 est hors de 0 à 20, valeurs possibles pour hauteur"):
+        with pytest.raises(
+            BadInput, match="300 est hors de 0 à 20, entre lesquels une telle valeur se trouve"
+        ):
             require_no_new_odd_values(job.model_copy(update={"house": house}), None, where="here")
         with pytest.raises(Held) as held:
             require_may_disconnect(job)

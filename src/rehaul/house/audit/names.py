@@ -8,6 +8,7 @@ from collections.abc import Iterable, Iterator
 from rehaul.facts.equipment import equipment
 from rehaul.facts.wlan_equipment import access_point_radios, client_radios, room_needs
 from rehaul.house.audit.finding import Finding, Severity
+from rehaul.house.called import called
 from rehaul.house.job import Job
 from rehaul.words import Saying, say
 
@@ -33,7 +34,7 @@ def name_findings(job: Job) -> Iterator[Finding]:
     clients = {name for name, _ in client_radios()}
     named = [(device.id, device.name, device.client) for device in job.devices]
     named += [
-        (need.id, say("findings.device_of_need", need=need.id), need.client)
+        (need.id, say("findings.device_of_need", need=called(job, need.id)), need.client)
         for need in job.needs
         if need.client
     ]
@@ -53,7 +54,7 @@ def name_findings(job: Job) -> Iterator[Finding]:
                     code="use-unknown",
                     severity=Severity.SERIOUS,
                     where=(need.id,),
-                    sentence=say("findings.use_unknown", need=need.id, use=use),
+                    sentence=say("findings.use_unknown", need=called(job, need.id), use=use),
                     proposed_fix=_instead(use, room_needs()),
                 )
 

@@ -9,6 +9,7 @@ from itertools import pairwise
 from rehaul.facts.constructions import constructions
 from rehaul.house.audit.finding import Finding, Severity
 from rehaul.house.base import UNKNOWN
+from rehaul.house.called import called
 from rehaul.house.geometry import storey_of
 from rehaul.house.job import Job
 from rehaul.house.model import Opening
@@ -36,13 +37,7 @@ def opening_findings(job: Job) -> Iterator[Finding]:
                 code="opening-too-high",
                 severity=Severity.MEND,
                 where=(opening.id, wall.id),
-                sentence=say(
-                    "findings.opening_too_high",
-                    kind=opening.kind.value,
-                    opening=opening.id,
-                    over_m=over_m,
-                    wall=wall.id,
-                ),
+                sentence=say("findings.opening_too_high", opening=called(job, opening.id), over_m=over_m),
                 proposed_fix=say("fixes.correct_sill_or_height"),
             )
         if opening.construction != UNKNOWN and opening.construction not in constructions():
@@ -52,13 +47,12 @@ def opening_findings(job: Job) -> Iterator[Finding]:
                 where=(opening.id,),
                 sentence=say(
                     "findings.opening_not_listed",
-                    kind=opening.kind.value,
-                    opening=opening.id,
+                    opening=called(job, opening.id),
                     named=opening.construction,
                 ),
                 proposed_fix=say("fixes.choose_door_or_window"),
             )
-    for wall_id, openings in on_wall.items():
+    for openings in on_wall.values():
         ordered = sorted(openings, key=lambda opening: (opening.offset_m, opening.id))
         for one, other in pairwise(ordered):
             shared_m = one.offset_m + one.width_m - other.offset_m
@@ -72,10 +66,9 @@ def opening_findings(job: Job) -> Iterator[Finding]:
                     where=(one.id, other.id),
                     sentence=say(
                         "findings.openings_overlap",
-                        one=one.id,
-                        other=other.id,
+                        one=called(job, one.id),
+                        other=called(job, other.id),
                         shared_m=shared_m,
-                        wall=wall_id,
                     ),
                     proposed_fix=say("fixes.move_along_the_wall"),
                 )

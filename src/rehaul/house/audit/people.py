@@ -6,6 +6,7 @@ from collections import Counter
 from collections.abc import Iterator
 
 from rehaul.house.audit.finding import Finding, Severity
+from rehaul.house.called import called
 from rehaul.house.job import Job, ObligationState
 from rehaul.house.obligations import FREE_STATES, LIVE_STATES, open_obligations
 from rehaul.words import say
@@ -120,7 +121,10 @@ def _obligations(job: Job) -> Iterator[Finding]:
                 severity=Severity.SERIOUS,
                 where=(obligation.id, obligation.run),
                 sentence=say(
-                    code, kind=obligation.kind.words, run=obligation.run, state=obligation.state.value
+                    code,
+                    kind=obligation.kind.words,
+                    run=called(job, obligation.run),
+                    state=obligation.state.value,
                 ),
                 proposed_fix=say("fixes.ring_its_company"),
             )
@@ -129,7 +133,11 @@ def _obligations(job: Job) -> Iterator[Finding]:
                 code="obligation-believed",
                 severity=Severity.ASK,
                 where=(obligation.id,),
-                sentence=say("findings.obligation_believed", kind=obligation.kind.words, run=obligation.run),
+                sentence=say(
+                    "findings.obligation_believed",
+                    kind=obligation.kind.words,
+                    run=called(job, obligation.run),
+                ),
                 proposed_fix=say("fixes.get_it_in_writing"),
             )
     named = {obligation.run for obligation in job.obligations}
@@ -139,7 +147,9 @@ def _obligations(job: Job) -> Iterator[Finding]:
                 code="live-line-without-owner",
                 severity=Severity.SERIOUS,
                 where=(run.id,),
-                sentence=say("findings.live_line_without_owner", run=run.id, state=run.state.value),
+                sentence=say(
+                    "findings.live_line_without_owner", run=called(job, run.id), state=run.state.value
+                ),
                 proposed_fix=say("fixes.record_who_depends"),
             )
 
@@ -205,6 +215,6 @@ def _choices(job: Job) -> Iterator[Finding]:
             code="choice-contradicts-itself",
             severity=Severity.SERIOUS,
             where=("choices", site),
-            sentence=say("findings.choice_contradicts_itself", site=site),
+            sentence=say("findings.choice_contradicts_itself", site=called(job, site)),
             proposed_fix=say("fixes.take_off_one_list"),
         )

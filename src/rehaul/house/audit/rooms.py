@@ -44,7 +44,7 @@ def room_findings(job: Job) -> Iterator[Finding]:
             if opening.kind is not OpeningKind.WINDOW and walls[opening.wall].storey == storey.id
         ]
         yield from _walled(rooms, here, shapes)
-        yield from _reached(storey.id, rooms, ways, shapes)
+        yield from _reached(storey.name, rooms, ways, shapes)
         yield from _overlaps(rooms, shapes)
     names = Counter(room.name.casefold() for room in house.rooms)
     for name in [name for name, count in names.items() if count > 1]:

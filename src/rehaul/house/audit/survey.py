@@ -10,6 +10,7 @@ from rehaul.facts.cables import CableKind
 from rehaul.house.audit.finding import Finding, Severity
 from rehaul.house.audit.walls import thickness_m
 from rehaul.house.base import UNKNOWN
+from rehaul.house.called import called
 from rehaul.house.job import Box, Job
 from rehaul.house.model import MeetingPoint, Outlet, OutletKind, Run, RunState, Splitter, Topology
 from rehaul.house.value_ranges import odd_values
@@ -39,7 +40,7 @@ def _outlets(job: Job) -> Iterator[Finding]:
                 code="outlet-never-located",
                 severity=Severity.ASK,
                 where=(outlet.id,),
-                sentence=say("findings.outlet_never_located", outlet=outlet.id),
+                sentence=say("findings.outlet_never_located", outlet=called(job, outlet.id)),
                 proposed_fix=say("fixes.trace_cable_without_end"),
             )
         else:
@@ -49,7 +50,7 @@ def _outlets(job: Job) -> Iterator[Finding]:
                 code="outlet-without-run",
                 severity=Severity.ASK,
                 where=(outlet.id,),
-                sentence=say("findings.outlet_without_run", outlet=outlet.id),
+                sentence=say("findings.outlet_without_run", outlet=called(job, outlet.id)),
                 proposed_fix=say("fixes.open_the_plate"),
             )
         if outlet.kind is OutletKind.UNKNOWN:
@@ -57,7 +58,7 @@ def _outlets(job: Job) -> Iterator[Finding]:
                 code="outlet-kind-unknown",
                 severity=Severity.ASK,
                 where=(outlet.id,),
-                sentence=say("findings.outlet_kind_unknown", outlet=outlet.id),
+                sentence=say("findings.outlet_kind_unknown", outlet=called(job, outlet.id)),
                 proposed_fix=say("fixes.note_what_plate_takes"),
             )
 
@@ -74,20 +75,20 @@ def _off_wall(job: Job, outlet: Outlet, position: tuple[float, float]) -> Iterat
             code="outlet-off-wall",
             severity=Severity.MEND,
             where=(outlet.id,),
-            sentence=say("findings.outlet_off_wall", outlet=outlet.id, gap_m=min(gaps)),
+            sentence=say("findings.outlet_off_wall", outlet=called(job, outlet.id), gap_m=min(gaps)),
             proposed_fix=say("fixes.move_to_its_wall"),
         )
 
 
 def _runs(job: Job) -> Iterator[Finding]:
     for run in job.house.runs:
-        yield from _run_ends(run)
+        yield from _run_ends(job, run)
         if run.kind is CableKind.UNKNOWN:
             yield Finding(
                 code="run-kind-unknown",
                 severity=Severity.ASK,
                 where=(run.id,),
-                sentence=say("findings.run_kind_unknown", run=run.id),
+                sentence=say("findings.run_kind_unknown", run=called(job, run.id)),
                 proposed_fix=say("fixes.read_its_sheath"),
             )
         if run.state is RunState.UNKNOWN:
@@ -95,7 +96,7 @@ def _runs(job: Job) -> Iterator[Finding]:
                 code="run-state-unknown",
                 severity=Severity.SERIOUS,
                 where=(run.id,),
-                sentence=say("findings.run_state_unknown", run=run.id),
+                sentence=say("findings.run_state_unknown", run=called(job, run.id)),
                 proposed_fix=say("fixes.measure_before_touching"),
             )
         if run.topology is Topology.UNKNOWN:
@@ -103,18 +104,18 @@ def _runs(job: Job) -> Iterator[Finding]:
                 code="run-topology-unknown",
                 severity=Severity.ASK,
                 where=(run.id,),
-                sentence=say("findings.run_topology_unknown", run=run.id),
+                sentence=say("findings.run_topology_unknown", run=called(job, run.id)),
                 proposed_fix=say("fixes.trace_and_look"),
             )
 
 
-def _run_ends(run: Run) -> Iterator[Finding]:
+def _run_ends(job: Job, run: Run) -> Iterator[Finding]:
     if UNKNOWN in run.ends:
         yield Finding(
             code="run-end-unknown",
             severity=Severity.ASK,
             where=(run.id,),
-            sentence=say("findings.run_end_unknown", run=run.id, ends=run.ends.count(UNKNOWN)),
+            sentence=say("findings.run_end_unknown", run=called(job, run.id), ends=run.ends.count(UNKNOWN)),
             proposed_fix=say("fixes.trace_it"),
         )
     chained = len(run.ends) > 2
@@ -127,7 +128,7 @@ def _run_ends(run: Run) -> Iterator[Finding]:
             where=(run.id,),
             sentence=say(
                 "findings.run_contradicts_itself",
-                run=run.id,
+                run=called(job, run.id),
                 topology=run.topology.value,
                 ends=len(run.ends),
             ),
@@ -167,7 +168,7 @@ def _readings(job: Job) -> Iterator[Finding]:
                 code="reading-without-place",
                 severity=Severity.MEND,
                 where=(reading.id,),
-                sentence=say("findings.reading_without_place", reading=reading.id),
+                sentence=say("findings.reading_without_place", reading=called(job, reading.id)),
                 proposed_fix=say("fixes.give_its_room"),
             )
         for odd in odd_values(reading):
@@ -175,7 +176,9 @@ def _readings(job: Job) -> Iterator[Finding]:
                 code="reading-improbable",
                 severity=Severity.MEND,
                 where=(reading.id,),
-                sentence=say("findings.reading_improbable", reading=reading.id, problem=odd.problem),
+                sentence=say(
+                    "findings.reading_improbable", reading=called(job, reading.id), problem=odd.problem
+                ),
                 proposed_fix=say("fixes.check_the_number"),
             )
     if not any(reading.stage == "before" for reading in job.readings):
@@ -198,6 +201,6 @@ def _heights(job: Job) -> Iterator[Finding]:
                 code="height-improbable",
                 severity=Severity.MEND,
                 where=(thing.id,),
-                sentence=say("findings.height_improbable", thing=thing.id, problem=odd.problem),
+                sentence=say("findings.height_improbable", thing=called(job, thing.id), problem=odd.problem),
                 proposed_fix=say("fixes.give_height_above_floor"),
             )

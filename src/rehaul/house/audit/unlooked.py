@@ -9,6 +9,7 @@ from rehaul.facts.equipment import equipment
 from rehaul.facts.wlan_equipment import access_point_radios
 from rehaul.house.audit.finding import Finding, Severity
 from rehaul.house.base import UNKNOWN
+from rehaul.house.called import called
 from rehaul.house.job import Box, Job
 from rehaul.house.model import Run, RunState, Storey
 from rehaul.words import say
@@ -39,7 +40,9 @@ def _coax(job: Job) -> Iterator[Finding]:
             code="splitter-rating-unknown",
             severity=Severity.ASK,
             where=tuple(splitter.id for splitter in unrated),
-            sentence=say("findings.splitter_rating_unknown", splitters=[one.id for one in unrated]),
+            sentence=say(
+                "findings.splitter_rating_unknown", splitters=[called(job, one.id) for one in unrated]
+            ),
             proposed_fix=say("fixes.read_splitter_print"),
         )
     fed = {end for run in coax for end in run.ends}
@@ -49,7 +52,7 @@ def _coax(job: Job) -> Iterator[Finding]:
             code="splitter-input-unknown",
             severity=Severity.ASK,
             where=tuple(splitter.id for splitter in loose),
-            sentence=say("findings.splitter_input_unknown", splitters=[one.id for one in loose]),
+            sentence=say("findings.splitter_input_unknown", splitters=[called(job, one.id) for one in loose]),
             proposed_fix=say("fixes.look_at_port_in"),
         )
     for point in job.house.meeting_points:
@@ -88,7 +91,7 @@ def _feeds(job: Job) -> Iterator[Finding]:
                 code="run-said-twice",
                 severity=Severity.MEND,
                 where=(box.id, box.run),
-                sentence=say("findings.run_said_twice", run=box.run, box=box.name),
+                sentence=say("findings.run_said_twice", run=called(job, box.run), box=box.name),
                 proposed_fix=say("fixes.follow_from_both_ends"),
             )
         elif box.fed_by == "run" and box.run is None:
@@ -125,7 +128,9 @@ def _entry(job: Job) -> Iterator[Finding]:
             severity=Severity.MEND,
             where=("service.run", *(run.id for run in maybe)),
             sentence=say(
-                "findings.service_run_unknown", medium=service.medium, runs=[run.id for run in maybe]
+                "findings.service_run_unknown",
+                medium=service.medium,
+                runs=[called(job, run.id) for run in maybe],
             ),
             proposed_fix=say("fixes.follow_cord_from_modem"),
         )
@@ -168,6 +173,6 @@ def _mains(job: Job) -> Iterator[Finding]:
             code="mains-unknown",
             severity=Severity.ASK,
             where=tuple(unknown),
-            sentence=say("findings.mains_unknown", outlets=unknown),
+            sentence=say("findings.mains_unknown", outlets=[called(job, name) for name in unknown]),
             proposed_fix=say("fixes.look_and_note"),
         )

@@ -11,6 +11,7 @@ from rehaul.facts.composites import composites, is_layer
 from rehaul.facts.constructions import constructions
 from rehaul.house.audit.finding import Finding, Severity
 from rehaul.house.base import UNKNOWN
+from rehaul.house.called import called
 from rehaul.house.geometry import wall_length_m
 from rehaul.house.job import Job
 from rehaul.house.model import Wall
@@ -46,16 +47,16 @@ def wall_findings(job: Job) -> Iterator[Finding]:
     """
     for storey in job.house.storeys:
         walls = [wall for wall in job.house.walls if wall.storey == storey.id]
-        yield from _ends(walls)
-        yield from _doubles(walls)
-        yield from _unknown(walls, storey.name)
+        yield from _ends(job, walls)
+        yield from _doubles(job, walls)
+        yield from _unknown(job, walls, storey.name)
 
 
 def _lines(walls: list[Wall]) -> list[shapely.LineString]:
     return [shapely.LineString([wall.start, wall.end]) for wall in walls]
 
 
-def _ends(walls: list[Wall]) -> Iterator[Finding]:
+def _ends(job: Job, walls: list[Wall]) -> Iterator[Finding]:
     """Ends that stop short of another wall, so that a gap stays that nobody would see in the house."""
     lines = _lines(walls)
     tree = shapely.STRtree(lines)
@@ -77,13 +78,15 @@ def _ends(walls: list[Wall]) -> Iterator[Finding]:
                     where=(wall.id, name),
                     sentence=say(
                         "findings.walls_nearly_meet",
-                        wall=wall.id,
+                        wall=called(job, wall.id),
                         gap_m=gap_m,
-                        other=name,
+                        other=called(job, name),
                         x_m=tip[0],
                         y_m=tip[1],
                     ),
-                    proposed_fix=say("fixes.draw_wall_on", wall=wall.id, other=name),
+                    proposed_fix=say(
+                        "fixes.draw_wall_on", wall=called(job, wall.id), other=called(job, name)
+                    ),
                 )
 
 
@@ -95,7 +98,7 @@ def _ahead(tip: tuple[float, float], back: tuple[float, float], other: shapely.L
     return float(forward @ onward) > 0.3 * float(np.hypot(*forward) * np.hypot(*onward))
 
 
-def _doubles(walls: list[Wall]) -> Iterator[Finding]:
+def _doubles(job: Job, walls: list[Wall]) -> Iterator[Finding]:
     lines = _lines(walls)
     tree = shapely.STRtree(lines)
     for index, wall in enumerate(walls):
@@ -109,7 +112,10 @@ def _doubles(walls: list[Wall]) -> Iterator[Finding]:
                     severity=Severity.MEND,
                     where=(wall.id, walls[other].id),
                     sentence=say(
-                        "findings.walls_overlap", one=wall.id, other=walls[other].id, shared_m=shared_m
+                        "findings.walls_overlap",
+                        one=called(job, wall.id),
+                        other=called(job, walls[other].id),
+                        shared_m=shared_m,
                     ),
                     proposed_fix=say("fixes.take_one_wall_out"),
                 )
@@ -134,7 +140,7 @@ def _in_one_place_m(one: Wall, other: Wall) -> float:
     return max(0.0, min(float(high), wall_length_m(one)) - max(0.0, float(low)))
 
 
-def _unknown(walls: list[Wall], storey_name: str) -> Iterator[Finding]:
+def _unknown(job: Job, walls: list[Wall], storey_name: str) -> Iterator[Finding]:
     bare = [wall for wall in walls if not wall.layers and wall.construction == UNKNOWN]
     if bare:
         yield Finding(
@@ -153,7 +159,7 @@ def _unknown(walls: list[Wall], storey_name: str) -> Iterator[Finding]:
                 code="construction-not-listed",
                 severity=Severity.MEND,
                 where=(wall.id,),
-                sentence=say("findings.wall_not_listed", wall=wall.id, named=wall.construction),
+                sentence=say("findings.wall_not_listed", wall=called(job, wall.id), named=wall.construction),
                 proposed_fix=say("fixes.choose_construction"),
             )
     strange: dict[str, list[str]] = {}
