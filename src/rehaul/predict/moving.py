@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
+from typing import NamedTuple
 
 import numpy as np
 from numpy.typing import NDArray
@@ -18,12 +19,24 @@ from rehaul.predict.kept import KeptHouse
 from rehaul.predict.radiators import Radiator
 from rehaul.predict.receivers import HEIGHT_M, OUTSIDE, Receivers
 from rehaul.predict.results import Spot
+from rehaul.predict.rooms import middling
 from rehaul.radio import Grid
+from rehaul.wlan import after_hop_mbps
 from rehaul.words import say
 
 MOST_FRAME_BYTES = 16_000_000  # of frames
 FINEST_STEP_M, COARSEST_STEP_M = 0.1, 2.0
 MOST_CELLS = 250_000
+
+
+class RoomNow(NamedTuple):
+    """What a room gets at its middling spot: a 90 % range one way, and what the air alone would carry."""
+
+    room: str
+    low_mbps: float
+    median_mbps: float
+    high_mbps: float
+    air_mbps: float
 
 
 @dataclass(frozen=True, eq=False)
@@ -34,6 +47,40 @@ class StoreyNow:
     airs: tuple[Air, ...]
     best: Best
     outside: NDArray[np.bool_]  # (1, y, x)
+    rooms: tuple[tuple[str, NDArray[np.intp]], ...]  # ids, and which places are theirs (k,), k > 0
+
+    def by_room(self, *, up: bool = False) -> tuple[RoomNow, ...]:
+        """What each room of the storey gets, down or up, in the order of the house.
+
+        To 0.1 Mb/s, at the same spot and by the same air as the row of the room in a plan.
+        """
+        best = self.best
+        rates = up_of(self.airs, best) if up else best
+        found = []
+        for room, here in self.rooms:
+            spot = middling(best, here)
+            parts = (float(part[spot]) for part in (rates.low_mbps, rates.median_mbps, rates.high_mbps))
+            found.append(RoomNow(room, *(round(part, 1) for part in (*parts, self._air_mbps(spot, up)))))
+        return tuple(found)
+
+    def _air_mbps(self, spot: tuple[int, int, int], up: bool) -> float:
+        number = int(self.best.air[spot])
+        if number < 0:
+            return 0.0
+        air = self.airs[number].at(np.array([np.ravel_multi_index(spot, self.best.air.shape)]))
+        median = (air.up_range_mbps() if up else air.range_mbps())[1]
+        return float(after_hop_mbps(median, air.radiator.hop_mbps)[0])
+
+    def air_mbps(self) -> NDArray[np.float32]:
+        """What the air alone would carry down from whichever box carries most [Mb/s], (y, x).
+
+        Whatever is paid for and whatever its cable holds: where those set every rate, this shows what is left
+        of the air. NaN outside the house, 0 where nothing is heard.
+        """
+        most = np.zeros(self.grid.shape, dtype=np.float32)
+        for air in self.airs:
+            np.maximum(most, after_hop_mbps(air.range_mbps()[1], air.radiator.hop_mbps), out=most)
+        return self._on_paper(most)
 
     def rate_mbps(self, which: str = "median", *, up: bool = False) -> NDArray[np.float32]:
         """Rate through the whole chain, down or up [Mb/s], (y, x): `low`, `median` or `high` of a 90 % range.
@@ -106,7 +153,8 @@ class Moving:
             receivers.room[level : level + 1],
         )
         airs = self._airs_at(job, measured or job, radiators, one.grid)
-        return StoreyNow(one.grid, airs, best_of(airs, one), one.room == OUTSIDE)
+        rooms = _rooms_on(job.house, receivers, level)
+        return StoreyNow(one.grid, airs, best_of(airs, one), one.room == OUTSIDE, rooms)
 
     def spot(
         self,
@@ -162,6 +210,17 @@ class Moving:
             for radiator in radiators
             for air in self._kept.air(job, scene, radiator, grid, self._listener, calibration)
         )
+
+
+def _rooms_on(house: House, receivers: Receivers, level: int) -> tuple[tuple[str, NDArray[np.intp]], ...]:
+    """The rooms of a storey that have a place of the grid, and which of the storey's places are theirs."""
+    before = level * receivers.grid.ny * receivers.grid.nx
+    here = (
+        (room.id, receivers.of_room(index) - before)
+        for index, room in enumerate(house.rooms)
+        if room.storey == receivers.storeys[level]
+    )
+    return tuple((room, places) for room, places in here if len(places))
 
 
 def _require_storey(house: House, storey: str) -> None:

@@ -56,7 +56,7 @@ def rooms_of(
             here = over.receivers.of_room(index)
             if not len(here):
                 continue
-            spot = _middling(over.best, here)
+            spot = middling(over.best, here)
             own = _room(room, need, spot, over, served.get(room.id, ALL_SERVED))
             over.seen[room, need] = own, _hanging(over, room, need, spot, own.links)
         row, hangs = over.seen[room, need]
@@ -123,8 +123,12 @@ def _with(row: RoomRate, share_mbps: float, delay: Delay | None) -> RoomRate:
     return found.model_copy(update={"met": found.met and not found.too_late})
 
 
-def _middling(best: Best, here: NDArray[np.intp]) -> CellIndex:
-    """The place of the middle rate among those of a room (k,), which count through all places."""
+def middling(best: Best, here: NDArray[np.intp]) -> CellIndex:
+    """The place of the middle rate among those of a room.
+
+    Parameters: `here`, (k,), k > 0, which count through all places of `best`. Returns storey, y, x of it; of
+    places that get the same the first ones come first. What a room is said to get is what this place gets.
+    """
     median = best.median_mbps.ravel()[here]
     middle = here[np.argsort(median, kind="stable")[len(here) // 2]]
     storey, y, x = np.unravel_index(middle, best.median_mbps.shape)

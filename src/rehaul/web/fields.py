@@ -64,6 +64,7 @@ class Ask(Model):
         "up_mbps",
         "up_low_mbps",
         "up_high_mbps",
+        "air_mbps",
         "power_dbm",
         "power_sd_db",
     ] = "down_mbps"
@@ -129,7 +130,8 @@ class Sketch:
             frame = moving.frame(job, radiators, str(ask.storey), ask.step_m, state.job)
             grid = frame.grid
             place = grid.x0_m, grid.y0_m, grid.step_m, grid.z_m[0]
-            return Raster(str(ask.storey), ask.quantity, ask.band, *place, _values(ask, frame))
+            rooms = frame.by_room(up=ask.quantity.startswith("up"))
+            return Raster(str(ask.storey), ask.quantity, ask.band, *place, _values(ask, frame), rooms)
 
         if ask.changes or ask.moves or not isinstance(ask.boxes, str):
             return make(self._moving)
@@ -151,6 +153,8 @@ def _values(ask: Ask, frame: StoreyNow) -> Any:
         return frame.power_dbm(ask.band)
     if ask.quantity == "power_sd_db":
         return frame.power_sd_db(ask.band)
+    if ask.quantity == "air_mbps":
+        return frame.air_mbps()
     end = "low" if "low" in ask.quantity else "high" if "high" in ask.quantity else "median"
     return frame.rate_mbps(end, up=ask.quantity.startswith("up"))
 

@@ -10,6 +10,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from rehaul.errors import BadInput
+from rehaul.predict.moving import RoomNow
 from rehaul.web.answers import compact
 from rehaul.words import say
 
@@ -59,6 +60,7 @@ class Raster:
     step_m: float
     z_m: float
     values: NDArray[np.float32]  # (y, x), NaN outside the house
+    rooms: tuple[RoomNow, ...] = ()  # what they get: down, or up where the map is of that
 
     def framed(self, **more: object) -> bytes:
         """Length of the header, header, raster; the raster starts on a multiple of 4."""
@@ -84,6 +86,7 @@ class Raster:
             "y0_m": self.y0_m,
             "step_m": self.step_m,
             "z_m": self.z_m,
+            "rooms": {room.room: room[1:] for room in self.rooms},
         }
 
 

@@ -51,7 +51,7 @@ def request(
 
     async def sitting(key: str) -> Any:
         assert key == "house"
-        return thing(ledger=ledger)
+        return thing(ledger=ledger, saw=lambda person: None)
 
     async def stream() -> Any:
         yield body
@@ -59,18 +59,13 @@ def request(
     context = thing(hub=thing(sitting=sitting), plans=plans)
     return thing(
         app=thing(state=thing(context=context)),
+        state=thing(device=thing(person="P1")),
         path_params={"job": "house", **params},
         query_params=QueryParams(query),
         url=thing(path=path),
         headers={"content-length": str(len(body)), "content-type": "application/json"},
         stream=stream,
     )
-
-
-@pytest.fixture(autouse=True)
-def at_hand(monkeypatch: pytest.MonkeyPatch) -> None:
-    for routes in (handover_routes, job_routes, plan_routes, trace_routes):
-        monkeypatch.setattr(routes, "context_of", lambda asked: asked.app.state.context)
 
 
 def ask(route: Any, asked: Any) -> Any:

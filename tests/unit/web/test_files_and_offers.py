@@ -241,18 +241,21 @@ def test_a_step_whose_turn_it_is_not_is_not_ticked_off(monkeypatch: pytest.Monke
 
 
 def test_findings_come_with_the_revision_they_are_of(monkeypatch: pytest.MonkeyPatch) -> None:
-    class Finding:
+    class Said:
+        def __init__(self, what: str) -> None:
+            self.what = what
+
         def model_dump(self, mode: str) -> dict[str, str]:
-            return {"mode": mode}
+            return {self.what: mode}
 
-    async def found(job_id: str) -> Any:
-        return thing(ledger=thing(state=thing(revision=7, job=job_id)))
+    async def found(request: Any) -> Any:
+        return thing(ledger=thing(state=thing(revision=7, job="j1")))
 
-    monkeypatch.setattr(record_routes, "context_of", lambda request: thing(hub=thing(sitting=found)))
-    monkeypatch.setattr(record_routes, "audit", lambda job: (job,))
+    monkeypatch.setattr(record_routes, "sitting_of", found)
+    monkeypatch.setattr(record_routes, "audit", lambda job: (Said(job),))
+    monkeypatch.setattr(record_routes, "asks", lambda job, rows: (Said(f"{job} of {len(rows)}"),))
     monkeypatch.setattr(record_routes, "reader_of", lambda job: job)
-    monkeypatch.setattr(
-        record_routes, "again", lambda rows, reader: (Finding(),) if rows == (reader,) else ()
-    )
-    reply = asyncio.run(record_routes.findings(thing(path_params={"job": "j1"})))
-    assert json.loads(bytes(reply.body)) == {"revision": 7, "findings": [{"mode": "json"}]}
+    monkeypatch.setattr(record_routes, "again", lambda rows, reader: rows if reader == "j1" else {})
+    reply = asyncio.run(record_routes.findings(thing()))
+    said = {"findings": [{"j1": "json"}], "asks": [{"j1 of 1": "json"}]}
+    assert json.loads(bytes(reply.body)) == {"revision": 7, **said}

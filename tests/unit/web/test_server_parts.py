@@ -14,6 +14,7 @@ import pytest
 from starlette.requests import ClientDisconnect
 
 from rehaul.errors import BadInput, CannotSave, OutOfRange, Refusal
+from rehaul.predict.moving import RoomNow
 from rehaul.web import asking, handshakes, hub, live, offer_routes, settings
 from rehaul.web.answers import (
     Absent,
@@ -283,13 +284,14 @@ def test_rasters_of_a_map() -> None:
 
 def test_a_raster_as_bytes() -> None:
     values = np.array([[1.5, 2.5, 3.5]], dtype=np.float32)
-    framed = Raster("0", "down_mbps", None, 0.5, 1.5, 0.25, 1.2, values).framed(revision=7)
+    rooms = (RoomNow("R1", 1.0, 2.0, 3.0, 9.5),)
+    framed = Raster("0", "down_mbps", None, 0.5, 1.5, 0.25, 1.2, values, rooms).framed(revision=7)
     (length,) = struct.unpack("<I", framed[:4])
     assert length % 4 == 0 and len(framed) == 4 + length + 12
     header = json.loads(framed[4 : 4 + length])
     assert header == {
         "revision": 7, "storey": "0", "quantity": "down_mbps", "band": None, "rows": 1, "cols": 3,
-        "x0_m": 0.5, "y0_m": 1.5, "step_m": 0.25, "z_m": 1.2,
+        "x0_m": 0.5, "y0_m": 1.5, "step_m": 0.25, "z_m": 1.2, "rooms": {"R1": [1.0, 2.0, 3.0, 9.5]},
     }  # fmt: skip
     assert struct.unpack("<3f", framed[4 + length :]) == (1.5, 2.5, 3.5)
 
