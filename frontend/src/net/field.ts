@@ -6,9 +6,20 @@ import { AWAY, saidAtEnd, socketUrl, type RefusalData } from "./api";
 import { say } from "../words/say";
 
 export type Quantity =
-  "down_mbps" | "low_mbps" | "high_mbps" | "up_mbps" | "up_low_mbps" | "up_high_mbps" | "power_dbm" | "power_sd_db";
+  | "down_mbps"
+  | "low_mbps"
+  | "high_mbps"
+  | "up_mbps"
+  | "up_low_mbps"
+  | "up_high_mbps"
+  | "air_mbps"
+  | "power_dbm"
+  | "power_sd_db";
 export type Boxes = "today" | "plan";
 export type Move = { id: string; position: Point; storey?: string };
+
+/** What a map says of a room's middling spot, one way: a 90 % range, and what the air alone would carry. */
+export type RoomNow = readonly [low_mbps: number, median_mbps: number, high_mbps: number, air_mbps: number];
 
 export type Raster = {
   storey: string;
@@ -22,6 +33,7 @@ export type Raster = {
   revision: number;
   n?: number;
   took_ms?: number;
+  rooms: Readonly<Record<string, RoomNow>>;
   values: Float32Array;
 };
 /** One link of a chain; `up_mbps` where it differs from the way down. */

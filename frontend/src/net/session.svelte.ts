@@ -8,6 +8,7 @@ import { ask, get, post, saidAtEnd, socketUrl, wordsOf, type RefusalData } from 
 import type { Waiting } from "./keep";
 import { Keeping } from "./keeping.svelte";
 import { answered } from "./answered";
+import type { Now } from "./now";
 import { sharing } from "./sharing";
 import type { Plan } from "./planSchema";
 import type { Answer, FileState, Notice, PlanState, Presence, Refused, Row, Said } from "./said";
@@ -35,6 +36,7 @@ export class Session {
   /** The last finished plan, with what is known of the next one. */
   result = $derived(this.#whole && this.#answer ? answered(this.#whole, this.#answer.answer) : this.#whole);
   pictures = $state(0); // grows whenever the list of pictures changed
+  now = $state.raw<Now | null>(null); // where the job stands, as last asked
   news = $state.raw<Row[]>([]); // the latest edits of others, for the record strip
   revision = $state(0);
   file = $state.raw<FileState | null>(null); // whether the job's file holds what the log holds

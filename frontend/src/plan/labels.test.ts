@@ -8,7 +8,7 @@ const ring: Point[] = [
   [400, 300],
   [0, 300],
 ];
-const name = { key: "R1", x: 200, y: 150, lines: ["Living", "21.4 m²"] as [string, string], ring };
+const name = { key: "R1", x: 200, y: 150, half: 26.25, below: 20, ring };
 const reading = (key: string, x: number, y: number) => ({ key, x, y, half: 6, text: "−61 dBm", side: 8, up: 4 });
 
 describe("words on a sheet", () => {
@@ -31,9 +31,9 @@ describe("words on a sheet", () => {
     expect(placedWords([name], ys).names.get("R1")!.y).toBe(150);
   });
 
-  it("a name is as wide as its longer line", () => {
+  it("a name is as wide as it says", () => {
     // 20 letters of 7.5 px reach 75 px to either side, and a mark 6 px farther.
-    const wide = { ...name, lines: ["Den", "a line of 20 letters"] as [string, string] };
+    const wide = { ...name, half: 75 };
     expect(placedWords([wide], [reading("Q1", 280, 150)]).names.get("R1")!.y).toBe(120);
     expect(placedWords([wide], [reading("Q1", 282, 150)]).names.get("R1")!.y).toBe(150);
   });
@@ -44,7 +44,7 @@ describe("words on a sheet", () => {
       key,
       x,
       y,
-      lines: ["Bath", ""] as [string, string],
+      half: 15,
     });
     const mark = reading("Q1", 200, 150); // its figure is 49 px wide
     const beside = [short("A", 240, 150), short("B", 160, 150)];
@@ -62,7 +62,7 @@ describe("words on a sheet", () => {
       key,
       x,
       y,
-      lines: ["Bath", ""] as [string, string],
+      half: 15,
     });
     const mark = reading("Q1", 200, 150);
     // To the left; and to the right as high as to be in the way above and below, 132 to 168.

@@ -3,12 +3,14 @@
 import { contains, type Point } from "../maths/geometry";
 
 export type Mark = { key: string; x: number; y: number; half: number; text: string; side: number; up: number };
-export type Name = { key: string; x: number; y: number; lines: [string, string]; ring: readonly Point[] }; // all in pixels
+/** A room's words: how far they reach right and left of their middle, and below the name. All in pixels. */
+export type Name = { key: string; x: number; y: number; half: number; below: number; ring: readonly Point[] };
 export type Spot = { x: number; y: number; anchor: "start" | "middle" | "end" };
 
 type Frame = [left: number, top: number, right: number, bottom: number];
 const TAG_PX = { wide: 7, above: 12, below: 4 };
-const NAME_PX = { wide: 7.5, above: 16, below: 20 };
+const NAME_ABOVE_PX = 16;
+const BASELINE_PX = 6; // of the last line, above the end of what is written
 const STEPS_PX = [0, -30, 30, -56, 56];
 
 export function placedWords(
@@ -20,10 +22,10 @@ export function placedWords(
   const tagFrames: Frame[] = [];
   const placed = { names: new Map<string, Spot>(), tags: new Map<string, Spot>() };
   for (const name of names) {
-    const free = STEPS_PX.find(
-      (step) => contains(name.ring, [name.x, name.y + step]) && clear(frameOfName(name, step), symbols),
-    );
-    const step = free ?? 0;
+    const inside = (step: number): boolean =>
+      [0, name.below - BASELINE_PX].every((down) => contains(name.ring, [name.x, name.y + step + down]));
+    const free = STEPS_PX.find((step) => inside(step) && clear(frameOfName(name, step), symbols));
+    const step = free ?? STEPS_PX.find(inside) ?? 0;
     nameFrames.push(frameOfName(name, step));
     placed.names.set(name.key, { x: name.x, y: name.y + step, anchor: "middle" });
   }
@@ -56,9 +58,8 @@ function frameOfTag({ text }: Mark, { x, y, anchor }: Spot): Frame {
   return [left, y - TAG_PX.above, left + wide, y + TAG_PX.below];
 }
 
-function frameOfName({ x, y, lines }: Name, step: number): Frame {
-  const half = (Math.max(...lines.map((line) => line.length)) * NAME_PX.wide) / 2;
-  return [x - half, y + step - NAME_PX.above, x + half, y + step + NAME_PX.below];
+function frameOfName({ x, y, half, below }: Name, step: number): Frame {
+  return [x - half, y + step - NAME_ABOVE_PX, x + half, y + step + below];
 }
 
 const clear = (frame: Frame, others: readonly Frame[]): boolean =>

@@ -85,6 +85,7 @@ describe("a map on a canvas", () => {
       y0_m: 2,
       step_m: 0.5,
       revision: 1,
+      rooms: {},
       values,
     };
   };
@@ -137,7 +138,7 @@ describe("a map on a canvas", () => {
     const [figure] = canvas.of("fillText");
     expect(figure!.args).toEqual(["3.5", 0, 0]);
     expect(figure!.style).toMatchObject({ fillStyle: "ink", strokeStyle: "paper", lineWidth: 4, textAlign: "center" });
-    expect(figure!.style.font).toBe("12px 'DejaVu Mono', monospace");
+    expect(figure!.style.font).toBe("12px 'Source Sans 3', sans-serif");
     expect(canvas.of("strokeText")[0]!.args).toEqual(["3.5", 0, 0]);
     const [at] = canvas.of("translate");
     expect(at!.args).toEqual([275, 575]);
@@ -179,13 +180,13 @@ describe("the view", () => {
   it("is as large as all fits, a margin around, and no larger than 220 pixels a metre", () => {
     const one = view();
     one.fit([0, 0, 10, 1]);
-    expect(one.scale).toBeCloseTo((800 - 128) / 10);
+    expect(one.scale).toBeCloseTo((800 - 80) / 10);
     expect(one.middle.map((at) => at.toFixed(6))).toEqual(["5.000000", "0.500000"]);
     one.fit([0, 0, 1, 10]);
-    expect(one.scale).toBeCloseTo((600 - 128) / 10);
+    expect(one.scale).toBeCloseTo((600 - 80) / 10);
     one.width_px = 2000;
     one.fit([0, 0, 10, 1]);
-    expect(one.scale).toBeCloseTo((2000 - 140) / 10);
+    expect(one.scale).toBeCloseTo((2000 - 96) / 10);
     one.fit([3, 3, 3, 3]);
     expect(one.scale).toBe(220);
     one.fit(null);

@@ -16,6 +16,10 @@ export function mapScale(quantity: Quantity, paid: { down_mbps: number; up_mbps:
     return { low: -90, high: -30, place: evenPlace(-90, -30), levels: evenLevels(-91, -29, 10), unit: "dBm" };
   if (quantity === "power_sd_db")
     return { low: 0, high: 12, place: evenPlace(0, 12), levels: evenLevels(0, 12, 2), unit: "dB" };
+  if (quantity === "air_mbps") {
+    const most = Math.max(2000, paid.down_mbps);
+    return { low: 10, high: most, place: ratePlace(10, most), levels: rateLevels(10, most * 0.999), unit: "Mb/s" };
+  }
   const up = quantity.startsWith("up");
   const [low, high] = up ? [1, Math.max(paid.up_mbps, 10)] : [2, Math.max(paid.down_mbps, 50)];
   return { low, high, place: ratePlace(low, high), levels: rateLevels(low, high * 0.999), unit: "Mb/s" };
@@ -29,6 +33,7 @@ export function mapWords(quantity: Quantity): string {
     up_mbps: say("page_coverage.rate_up_at_a_spot_middling"),
     up_low_mbps: say("page_coverage.rate_up_at_the_least_5"),
     up_high_mbps: say("page_coverage.rate_up_at_best_95"),
+    air_mbps: say("page_coverage.rate_of_the_air_alone"),
     power_dbm: say("page_common.power"),
     power_sd_db: say("page_coverage.how_unsure_the_power_is"),
   };
@@ -112,7 +117,7 @@ export class MapLayer {
       labelPlaces(this.#segments, used, level, apart, labels);
     }
     pen.stroke();
-    pen.font = `${this.figure_px}px 'DejaVu Mono', monospace`;
+    pen.font = `${this.figure_px}px 'Source Sans 3', sans-serif`;
     pen.textAlign = "center";
     pen.textBaseline = "middle";
     pen.lineJoin = "round";

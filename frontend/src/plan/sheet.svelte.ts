@@ -5,11 +5,12 @@ import type { Change, Job, Wall } from "../job/types";
 import type { Ramp } from "../maths/colour";
 import { direction, distance, sub, type Point } from "../maths/geometry";
 import { formatLength, type Units } from "../maths/lengths";
-import type { FieldLink, Move } from "../net/field";
+import type { FieldLink, Move, Raster } from "../net/field";
 import type { Session } from "../net/session.svelte";
 import { Chain, startAt, startOf, type Ground, type Step } from "./chain";
 import { Choices } from "./choices.svelte";
 import { Chosen } from "./chosen";
+import { figuresOf, needsOf, needsTyped, ratesOf, type Figures } from "./figures";
 import type { MapWish } from "./mapLayer";
 import { shiftedStorey } from "./moves";
 import { under } from "./picking";
@@ -81,9 +82,11 @@ export class Sheet {
   cursor = $state.raw<Snap | null>(null);
   crosshair = $state.raw<Point | null>(null);
   spot = $state.raw<Point | null>(null);
-  dragging = $state(false);
+  rooms = $state.raw<Raster["rooms"] | null>(null); // what the map on the sheet says of them
   typing = $state.raw<Typing | null>(null); // while it is, the direction stays
   naming = $state.raw<{ room: string; at: Point } | null>(null); // the room that is named where it was pressed
+  #dragging = $state(false);
+  #stood: ReadonlyMap<string, number> | null = null; // what they got before something was dragged
   #paper: SVGSVGElement | null = null;
   #awaited = false; // the focus, until there is paper
   #tool = $state<Tool>("select");
@@ -117,6 +120,24 @@ export class Sheet {
     if (!this.#on || of.some((part, i) => part !== this.#on!.of[i]))
       this.#on = { of, on: onStorey(moved ? withMoved(job, moved) : job, storey) };
     return this.#on.on;
+  }
+  get dragging(): boolean {
+    return this.#dragging;
+  }
+  set dragging(now: boolean) {
+    if (now && !this.#dragging && !this.moves.length)
+      this.#stood = this.rooms && new Map(Object.entries(this.rooms).map(([room, row]) => [room, row[1]]));
+    this.#dragging = now;
+  }
+  /** What each room gets by the map on the sheet: while something is dragged or tried, beside what it got before. */
+  get figures(): Figures | null {
+    const { wish, rooms, session } = this;
+    if (!wish || !rooms) return null;
+    const up = wish.quantity.startsWith("up");
+    const plan = session.result;
+    const before = wish.boxes === "plan" && plan ? ratesOf(plan.before, up) : new Map<string, number>();
+    const was = (this.#dragging || this.moves.length) && this.#stood ? this.#stood : before;
+    return figuresOf(rooms, was, plan ? needsOf(plan.before, up) : needsTyped(session.job!.needs, up));
   }
   /** Access points of the plan on this storey, where they are tried. */
   get planned(): Planned[] {

@@ -286,7 +286,7 @@ describe("keys", () => {
     press(made, "0");
     const { view } = made.sheet;
     expect(close(view.middle, [2, 1.5])).toBe(true);
-    expect(view.scale).toBeCloseTo(Math.min((800 - 128) / 4, (600 - 128) / 3), 6);
+    expect(view.scale).toBeCloseTo(Math.min((800 - 80) / 4, (600 - 80) / 3), 6);
   });
   it("focus goes to the paper", () => {
     const made = sheetOf();

@@ -29,15 +29,27 @@ describe("a view", () => {
     view.pan(50, -100); // right and up
     expect(view.point(0, 0)).toEqual([-0.5, 7]);
   });
-  it("shows all of it in the middle, 8 % of its width free on each side, 70 px at most", () => {
+  it("shows all of it in the middle, 5 % of its width free on each side, 48 px at most", () => {
     const phone = viewOf({ width_px: 360, height_px: 400 });
     phone.fit([0, 0, 4, 3]);
-    expect(phone.scale).toBeCloseTo((360 - 2 * 28.8) / 4); // 75.6 for a metre
-    expect([phone.x(0), phone.x(4)]).toEqual([expect.closeTo(28.8), expect.closeTo(331.2)]);
-    expect([phone.y(0), phone.y(3)]).toEqual([expect.closeTo(200 + 1.5 * 75.6), expect.closeTo(200 - 1.5 * 75.6)]);
-    const wide = viewOf({ width_px: 2000, height_px: 740 });
+    expect(phone.scale).toBeCloseTo((360 - 2 * 18) / 4); // 81 for a metre
+    expect([phone.x(0), phone.x(4)]).toEqual([expect.closeTo(18), expect.closeTo(342)]);
+    expect([phone.y(0), phone.y(3)]).toEqual([expect.closeTo(200 + 1.5 * 81), expect.closeTo(200 - 1.5 * 81)]);
+    const wide = viewOf({ width_px: 2000, height_px: 696 });
     wide.fit([0, 0, 40, 30]);
-    expect([wide.y(30), wide.y(0)]).toEqual([expect.closeTo(70), expect.closeTo(670)]);
+    expect([wide.y(30), wide.y(0)]).toEqual([expect.closeTo(48), expect.closeTo(648)]);
+  });
+  it("shows all of it beside what lies over the sheet, and takes the middle from there", () => {
+    const view = viewOf({ covered: { left: 100, right: 300, top: 60, bottom: 40, foot: 20 } });
+    view.fit([0, 0, 4, 3]);
+    const free = [100, 500, 60, 560];
+    const margin = 0.05 * 400;
+    expect([view.x(0), view.x(4)]).toEqual([expect.closeTo(free[0]! + margin), expect.closeTo(free[1]! - margin)]);
+    expect((view.y(0) + view.y(3)) / 2).toBeCloseTo(310);
+    expect(view.middle).toEqual([expect.closeTo(2), expect.closeTo(1.5)]);
+    const narrow = viewOf({ covered: { left: 500, right: 500, top: 0, bottom: 0 } });
+    narrow.fit([0, 0, 4, 3]); // nothing is left to be seen: no smaller than can be drawn, and never inside out
+    expect(narrow.scale).toBe(6);
   });
   it("shows a cupboard no larger than 220 px for a metre, and 12 m by 9 of an empty sheet", () => {
     const view = viewOf();
@@ -45,7 +57,7 @@ describe("a view", () => {
     expect(view.scale).toBe(220);
     expect(view.middle).toEqual([expect.closeTo(1.25), expect.closeTo(1.1)]);
     view.fit(null);
-    expect(view.scale).toBeCloseTo((600 - 2 * 64) / 9);
+    expect(view.scale).toBeCloseTo((600 - 2 * 40) / 9);
     expect(view.middle).toEqual([expect.closeTo(6), expect.closeTo(4.5)]);
   });
   it("comes nearer about a place that stays, from 6 to 600 px for a metre", () => {
