@@ -30,7 +30,7 @@ function early(): Plugin {
 export default defineConfig({
   plugins: [svelte(), early()],
   // files of tests share what they import: a test that changes a module puts it back
-  test: { setupFiles: ["tests/words.ts"], pool: "threads", isolate: false },
+  test: { setupFiles: ["tests/words.ts"], pool: "threads", isolate: false, css: { include: /style/ } },
   build: {
     outDir: "../src/rehaul/web/static/app",
     emptyOutDir: true,

@@ -1,7 +1,8 @@
 import "@fontsource/libertinus-serif/latin-400.css";
 import "@fontsource/libertinus-serif/latin-400-italic.css";
-import "@fontsource/libertinus-serif/latin-700.css";
-import "@fontsource/dejavu-mono/latin-400.css";
+import "@fontsource/source-sans-3/latin-400.css";
+import "@fontsource/source-sans-3/latin-600.css";
+import "./style/tokens.css";
 import "./style/sheet.css";
 import { mount } from "svelte";
 import { language, start } from "./words/say";

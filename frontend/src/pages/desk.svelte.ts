@@ -49,7 +49,9 @@ export class Desk {
   constructor(
     readonly session: Session,
     readonly mark: string,
+    storey: string | null = null, // to begin with; the fullest where there is none of that id
   ) {
+    this.wanted = storey;
     this.field = new FieldLink(session.key);
     this.choices = new Choices(session.key);
     this.backing = new Backing(session, () => this.storey);

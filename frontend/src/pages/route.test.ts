@@ -7,13 +7,17 @@ beforeEach(async () => {
   vi.resetModules();
   await learnWords();
   vi.stubGlobal("scrollTo", vi.fn());
-  vi.stubGlobal("history", { pushState: (_: null, __: string, path: string) => at(path) });
+  const went = (_: null, __: string, path: string) => at(path);
+  vi.stubGlobal("history", { pushState: went, replaceState: went });
 });
 afterEach(() => {
   vi.useRealTimers();
   vi.unstubAllGlobals();
 });
-const at = (pathname: string) => vi.stubGlobal("location", { pathname });
+function at(address: string): void {
+  const [pathname, search = ""] = address.split("?");
+  vi.stubGlobal("location", { pathname, search: search && `?${search}` });
+}
 
 async function opened(path: string) {
   at(path);
@@ -22,26 +26,47 @@ async function opened(path: string) {
 
 describe("addresses", () => {
   it.each([
-    ["/", null, "house"],
-    ["/jobs", null, "house"],
-    ["/jobs/", null, "house"],
-    ["/other/demo/work", null, "house"],
-    ["/jobs/demo", "demo", "house"],
+    ["/", null, "job"],
+    ["/jobs", null, null],
+    ["/jobs/", null, null],
+    ["/other/demo/work", null, null],
+    ["/jobs/demo", "demo", "job"],
+    ["/jobs/demo/", "demo", "job"],
     ["/jobs/a%20job/work", "a job", "work"],
+    ["/jobs/%zz/work", "%zz", "work"],
     ["/jobs/demo/meter", "demo", "meter"],
-    ["/jobs/demo/nothing", "demo", "house"],
+    ["/jobs/demo/nothing", "demo", null],
+    ["/jobs/demo/work/more", null, null],
   ])("%s is job %s, page %s", async (path, job, page) => {
     const { route } = await opened(path);
-    expect(route.where).toEqual({ job, page });
+    expect(route.where).toEqual({ job, page, state: {} });
+  });
+  it("are made of a job and a page, and read back", async () => {
+    const { addressOf, whereOf } = await opened("/");
+    expect(addressOf("a job", "job")).toBe("/jobs/a%20job");
+    expect(addressOf("a job", "work")).toBe("/jobs/a%20job/work");
+    expect(whereOf(addressOf("a/b", "work"))).toEqual({ job: "a/b", page: "work", state: {} });
   });
   it("change by going, and by the browser's own back", async () => {
     const { route } = await opened("/");
     route.go("/jobs/demo/quote");
-    expect(route.where).toEqual({ job: "demo", page: "quote" });
+    expect(route.where).toEqual({ job: "demo", page: "quote", state: {} });
     expect(scrollTo).toHaveBeenCalledWith(0, 0);
-    at("/jobs/demo/work");
+    at("/jobs/demo/work?visit=2");
     pageEvents().dispatchEvent(new Event("popstate"));
-    expect(route.where.page).toBe("work");
+    expect(route.where).toEqual({ job: "demo", page: "work", state: { visit: "2" } });
+  });
+  it("hold what a page keeps in them, in place of what they held, and nothing that is empty", async () => {
+    const { route } = await opened("/jobs/demo/house?storey=G&map=none");
+    expect(route.where.state).toEqual({ storey: "G", map: "none" });
+    const replaced = vi.spyOn(history, "replaceState");
+    route.keep({ storey: "U", map: null, chosen: "" });
+    expect(location.search).toBe("?storey=U");
+    expect(route.where).toEqual({ job: "demo", page: "house", state: { storey: "U" } });
+    route.keep({ storey: "U" });
+    expect(replaced).toHaveBeenCalledTimes(1); // the same again is no change
+    route.keep({});
+    expect([location.pathname, location.search]).toEqual(["/jobs/demo/house", ""]);
   });
 });
 

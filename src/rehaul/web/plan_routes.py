@@ -17,12 +17,12 @@ from rehaul.jobs import tried
 from rehaul.planning import Now, now_of
 from rehaul.same import Same
 from rehaul.web.answers import Absent, Json, compact, json_of
-from rehaul.web.context import context_of
+from rehaul.web.context import context_of, sitting_of
 from rehaul.web.made import PlanMade
 from rehaul.web.pages import TYPES
 from rehaul.web.rasters import map_raster
 from rehaul.web.reading import reader_of
-from rehaul.web.sitting import Sitting
+from rehaul.web.sitting import ON_PAPER, Sitting
 from rehaul.words import Language, again, reader, say
 
 

@@ -1,0 +1,38 @@
+/** One-stroke drawings on a square of 24: what is pressed has one of these and a word. */
+
+export const ICONS = {
+  job: "M4 11l8-7l8 7M6.5 9.5V20h11V9.5M10 20v-5.5h4V20",
+  house: "M4 4h16v16H4zM4 13h7M11 4v5M11 13v2.5M15 13h5",
+  cables: "M4 20c5 0 3-9 8-9s3-7 8-7M4 17v6M20 1v6",
+  coverage: "M12 13v7M8.5 20h7M9 10.2a4.2 4.2 0 0 1 6 0M6.2 7.4a8.2 8.2 0 0 1 11.6 0M11 13h2",
+  quote: "M6 3.5h8.5L18.5 8v12.5H6zM14 3.5V8.5h4.5M9 12.5h6.5M9 16h4",
+  work: "M4 6.5l1.8 1.8L9 5M12.5 7H20M4 15.5l1.8 1.8L9 14M12.5 16H20",
+  tests: "M4 17a8 8 0 1 1 16 0M12 17l4-6M3.5 20h17",
+  handover: "M8 12a4 4 0 1 1-.01 0M11 15.5h9.5v3M16.5 15.5V19",
+  model: "M12 3.5l7.5 4v9L12 20.5l-7.5-4v-9zM4.5 7.5l7.5 4l7.5-4M12 11.5v9",
+  meter: "M5 20V13M10 20V8M15 20v-9M20 20V4",
+  people:
+    "M9 11a3.2 3.2 0 1 0-.01 0M3 20c.4-4 2.6-5.8 6-5.8s5.6 1.8 6 5.8M15.5 5a3 3 0 0 1 0 5.8M17.5 14.5c2 .7 3.2 2.5 3.5 5.5",
+  more: "M5.5 12h.01M12 12h.01M18.5 12h.01",
+  undo: "M8.5 5.5L4.5 9.5l4 4M4.5 9.5H14a5.5 5.5 0 0 1 0 11H9",
+  redo: "M15.5 5.5l4 4l-4 4M19.5 9.5H10a5.5 5.5 0 0 0 0 11h5",
+  close: "M6 6l12 12M18 6L6 18",
+  up: "M6 14.5l6-6l6 6",
+  down: "M6 9.5l6 6l6-6",
+  select: "M6.5 3.5l11 9h-6l-4.5 6z",
+  wall: "M5 15.5L15.5 5l3.5 3.5L8.5 19z",
+  room: "M5 5h14v14H5zM9 12h6",
+  outside: "M4 19h16M8 19v-5M8 14a3.5 3.5 0 1 1 .01 0M16 19v-3M16 16a2.2 2.2 0 1 1 .01 0",
+  door: "M7 20V4.5a12 12 0 0 1 11 11.5V20M4 20h3M18 20h2.5",
+  window: "M5 5h14v14H5zM12 5v14M5 12h14",
+  gap: "M4 5v14M8 5v14M16 5v14M20 5v14M8 12h1.5M11.5 12h1M14.5 12H16",
+  outlet: "M5 5.5h14v13H5zM9.5 11v2.5M14.5 11v2.5M12 11v2.5",
+  meeting: "M6 4h12v16H6zM6 9.5h12M6 15h12M9.5 12.2h.01M9.5 6.8h.01M9.5 17.5h.01",
+  box: "M4 13h16v5H4zM7 18v2M17 18v2M7.5 15.5h.01M16.5 13V6.5M14.5 8.5a3 3 0 0 1 4 0",
+  body: "M6 4h12v16H6zM6 10h12M9 7h.01",
+  reading: "M12 3.5v4M12 16.5v4M3.5 12h4M16.5 12h4M12 8.5a3.5 3.5 0 1 0 .01 0",
+  route: "M5 19V9.5h8V5h6M5 19h.01M19 5h.01",
+  probe: "M5 19l2-5l8.5-8.5l3 3L10 17z",
+  back: "M14.5 6l-6 6l6 6",
+} as const;
+export type IconName = keyof typeof ICONS;
