@@ -66,15 +66,9 @@ def measure(address: str, job: Job, moves: int) -> None:
 
 
 def at(sheet: Locator, place_m: tuple[float, float]) -> Position:
-    """Where a place of the demo's first floor (9 by 7 m) lies on a sheet that shows all of it."""
-    frame = sheet.bounding_box()
-    assert frame is not None
-    margin = min(70.0, frame["width"] * 0.08)
-    scale = min((frame["width"] - 2 * margin) / 9, (frame["height"] - 2 * margin) / 7)
-    return {
-        "x": frame["width"] / 2 + (place_m[0] - 4.5) * scale,
-        "y": frame["height"] / 2 - (place_m[1] - 3.5) * scale,
-    }
+    """Where a place lies on a sheet as it stands."""
+    scale, left_m, top_m = (float(part) for part in (sheet.get_attribute("data-view") or "").split())
+    return {"x": (place_m[0] - left_m) * scale, "y": (top_m - place_m[1]) * scale}
 
 
 def drag(page: Page, sheet: Locator, start: Position, moves: int) -> None:

@@ -51,4 +51,6 @@ def opened(page: Page, address: str) -> None:
     page.get_by_label("Your name").fill("Bench")
     page.get_by_role("button", name="Pair").click()
     page.get_by_role("link", name=demo_job().title).click()
+    stages = page.get_by_role("navigation", name="Stages of the work")
+    stages.locator('a[href$="/house"]').click()
     page.get_by_role("application").wait_for()

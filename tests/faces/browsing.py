@@ -60,6 +60,11 @@ class Tab:
     strays: list[str] = field(default_factory=list)
 
 
+def open_all(page: Page) -> None:
+    """Every part of the page that is folded away, opened."""
+    page.evaluate("document.querySelectorAll('main details').forEach(one => (one.open = true))")
+
+
 @contextlib.contextmanager
 def chromium(*more: str, home: Path | None = None, host: str | None = None) -> Iterator[Browser]:
     """A browser; the test skips, saying so, where there is none or the pages are not built.

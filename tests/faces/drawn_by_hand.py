@@ -8,21 +8,13 @@ from browsing import Tab
 from playwright.sync_api import Locator, Position
 from server import Running
 
-EMPTY_SHEET_M = (12.0, 9.0)  # what a sheet without walls shows
 Fields = dict[str, Any]
 
 
 def at(sheet: Locator, x_m: float, y_m: float) -> Position:
-    """Where a place lies on a sheet that still shows what it showed when it was empty."""
-    box = sheet.bounding_box()
-    assert box is not None
-    margin = min(70.0, box["width"] * 0.08)
-    wide, high = EMPTY_SHEET_M
-    scale = min((box["width"] - 2 * margin) / wide, (box["height"] - 2 * margin) / high)
-    return {
-        "x": box["width"] / 2 + (x_m - wide / 2) * scale,
-        "y": box["height"] / 2 - (y_m - high / 2) * scale,
-    }
+    """Where a place lies on a sheet as it stands."""
+    scale, left_m, top_m = (float(part) for part in (sheet.get_attribute("data-view") or "").split())
+    return {"x": (x_m - left_m) * scale, "y": (top_m - y_m) * scale}
 
 
 def job_of(server: Running, tab: Tab, key: str = "blank") -> Fields:

@@ -131,7 +131,7 @@ def test_no_sentence_of_a_page_is_left_in_english(planned: Tab, page: str) -> No
 def test_english_would_be_found(browser: Browser, server: Running) -> None:
     """The same search on the page in English finds plenty: it can fail."""
     tab = paired_tab(browser, server, f"/jobs/{DEMO.id}/tests")
-    tab.page.get_by_role("heading", level=1, name="Tests and readings").wait_for()
+    tab.page.get_by_role("heading", level=1, name="Tests").wait_for()
     read = tab.page.evaluate(READ)
     assert len({code for text in read for code, way in english() if way.fullmatch(text)}) > 20
 

@@ -29,6 +29,9 @@ def outline(server: Running, tab: Tab) -> list[list[float]]:
 
 
 def choose_the_room(tab: Tab) -> None:
+    below = tab.page.get_by_role("button", name="What is chosen, and all there is")
+    if below.is_visible():  # on a tablet it comes from below
+        below.click()
     tab.page.get_by_role("button", name="R1 Room 1").click()
     tab.page.get_by_role("group", name="Corners").wait_for()
 

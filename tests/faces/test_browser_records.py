@@ -7,7 +7,7 @@ from typing import Any
 
 import httpx
 import pytest
-from browsing import Tab, barriers, paired_tab
+from browsing import Tab, barriers, open_all, paired_tab
 from playwright.sync_api import Browser, Page, expect
 from server import Running
 
@@ -110,7 +110,7 @@ def test_what_the_record_lacks_is_shown_and_found(browser: Browser, server: Runn
     openings = (hole, *DEMO.house.openings[1:])
     broken = DEMO.model_copy(update={"house": DEMO.house.model_copy(update={"openings": openings})})
     before, after = asks(DEMO), asks(broken)
-    tab = opened(browser, server, "house", color_scheme="light", viewport={"width": 1366, "height": 850})
+    tab = opened(browser, server, "job", color_scheme="light", viewport={"width": 1366, "height": 850})
     page = tab.page
     todo = page.get_by_role("region", name="To find out or put right")
     expect(todo.get_by_role("status")).to_contain_text(f"{len(before)} questions")
@@ -135,7 +135,7 @@ def test_what_the_record_lacks_is_shown_and_found(browser: Browser, server: Runn
 def test_cables_are_answered_in_place_one_by_one_and_together(browser: Browser, server: Running) -> None:
     """By keyboard as well; an answer is in the job, the question gone; nobody is barred, phone or desk."""
     one = next(ask for ask in asks(DEMO) if ask.code == "run-state-unknown")
-    tab = opened(browser, server, "house", color_scheme="light", viewport={"width": 390, "height": 844})
+    tab = opened(browser, server, "job", color_scheme="light", viewport={"width": 390, "height": 844})
     page = tab.page
     todo = page.get_by_role("region", name="To find out or put right")
     todo.get_by_text(one.title).press("Enter")
@@ -167,8 +167,9 @@ def test_the_tracing_is_planned_for_the_colours_that_can_be_trusted(
         page.get_by_label("Colours that can be trusted").select_option("twist only")
     sentence = caught.value.json()["sentence"]
     assert caught.value.json()["rounds"]
+    page.locator(".all").wait_for()
+    open_all(page)
     expect(page.get_by_text(sentence)).to_be_visible(timeout=LONG_MS)
-    page.get_by_text("How the plugs are made").click()
     for plug in {plug["name"]: plug for placed in caught.value.json()["rounds"] for plug in placed}.values():
         assert "pins" in plug["made"]
         expect(page.get_by_text(f"plug {plug['name']}: {plug['made']}", exact=True)).to_be_visible()

@@ -29,6 +29,9 @@ def route_of(server: Running, tab: Tab, run: str) -> list[list[float]]:
 
 
 def choose(tab: Tab, run: str) -> None:
+    below = tab.page.get_by_role("button", name="What is chosen, and all there is")
+    if below.is_visible():  # on a tablet it comes from below
+        below.click()
     tab.page.get_by_role("toolbar").get_by_role("button", name="Cable route").click()
     tab.page.get_by_role("combobox", name="Cable", exact=True).select_option(run)
 

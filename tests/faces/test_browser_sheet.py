@@ -43,15 +43,19 @@ def overlap(one: Locator, other: Locator) -> bool:
     return a[0] < b[2] and b[0] < a[2] and a[1] < b[3] and b[1] < a[3]
 
 
-def test_the_form_of_a_wall_stands_beside_or_below_the_sheet(browser: Browser, server: Running) -> None:
-    """On a laptop, and on a tablet."""
+def test_what_lies_over_the_sheet_covers_none_of_the_house(browser: Browser, server: Running) -> None:
+    """On a laptop, and on a tablet, while a wall is drawn: bars, tools, legend and form."""
     page = opened(browser, server, viewport=LAPTOP).page
     page.get_by_role("toolbar").get_by_role("button", name="Wall").click()
-    form = page.get_by_role("form", name="The wall being drawn")
-    form.wait_for()
+    page.get_by_role("form", name="The wall being drawn").wait_for()
     for viewport in (LAPTOP, TABLET):
         page.set_viewport_size(viewport)  # type: ignore[arg-type]
-        assert not overlap(form, page.get_by_role("application"))
+        page.get_by_role("button", name="Show all of it").click()
+        walls = page.get_by_role("application").locator("line.wall")
+        assert walls.count() >= 4
+        floating = page.locator("main > .bar > .row, main > .tools, main > .legend > figure, main > aside")
+        for thing in floating.all():
+            assert not any(overlap(thing, wall) for wall in walls.all()), thing.get_attribute("class")
         assert barriers(page) == []
 
 
@@ -60,18 +64,19 @@ def test_figures_of_readings_and_names_of_rooms_keep_clear(browser: Browser, ser
     sheet = tab.page.get_by_role("application")
     figures = sheet.locator("[data-tag^=Q]")
     expect(figures).to_have_count(len(MIDDLE))
-    words = [sheet.locator("text.name"), sheet.locator("text.area")]
+    words = [sheet.locator("text.name"), sheet.locator("text.under")]
     for figure in figures.all():
         assert not any(overlap(figure, word) for word in words), figure.inner_html()
 
 
-def test_the_stages_take_one_row_on_a_tablet(browser: Browser, server: Running) -> None:
+def test_the_stages_stand_beside_the_page_on_a_tablet(browser: Browser, server: Running) -> None:
     tab = opened(browser, server, viewport=TABLET, has_touch=True)
     tabs = tab.page.get_by_role("navigation", name="Stages of the work").get_by_role("link").all()
     frames = [frame(one) for one in tabs]
-    assert len(frames) == 10
-    assert {top for _, top, _, _ in frames} == {frames[0][1]}
+    assert len(frames) == 11
+    assert {left for left, _, _, _ in frames} == {frames[0][0]}
     assert min(bottom - top for _, top, _, bottom in frames) >= TOUCH_PX
+    assert min(right - left for left, _, right, _ in frames) >= TOUCH_PX
     tabs[-1].tap()
     tab.page.wait_for_url("**/people")
     expect(tabs[-1]).to_be_in_viewport(ratio=0.9)

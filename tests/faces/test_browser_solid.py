@@ -244,7 +244,7 @@ def test_the_plans_access_points_stand_where_it_puts_them(browser: Browser, serv
     chosen = client.get(path).json()["plan"]["choice"]["access_points"]
     assert chosen
     page = drawn(browser, server, viewport=SMALL).page
-    page.get_by_label("With").select_option("plan")
+    page.get_by_role("button", name="With the plan").click()
     tags = page.locator(".tags .bold")
     until(lambda: sorted(tags.all_inner_texts()) == sorted(one["id"] for one in chosen), "their tags")
     page.get_by_label("Cables").uncheck()

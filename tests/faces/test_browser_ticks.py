@@ -9,8 +9,8 @@ from typing import Any
 
 import httpx
 import pytest
-from browsing import Tab, barriers, paired_tab
-from playwright.sync_api import Browser, expect
+from browsing import Tab, barriers, open_all, paired_tab
+from playwright.sync_api import Browser, Locator, expect
 from server import LastingWorker, Running, running
 
 pytestmark = pytest.mark.browser
@@ -56,23 +56,28 @@ def test_a_step_before_its_turn_is_asked_about_and_noted(browser: Browser, serve
     first = order[0]
     later = next(task for task in order if task["needs"] == [first["id"]] and not task["held"])
 
-    def card(task: dict[str, Any]) -> Any:
-        return page.get_by_role("listitem").filter(has=page.get_by_text(task["id"], exact=True))
+    def step(task: dict[str, Any]) -> Locator:
+        return page.locator(f"[data-step={task['id']}]")
 
-    page.get_by_role("button", name=f"Tick it off {later['id']}").click()
-    question = card(later).get_by_role("alert")
-    expect(question).to_contain_text(f"{first['id']} {first['title']} comes first and is not ticked off.")
+    open_all(page)
+    step(later).get_by_role("checkbox").click()
+    question = step(later).get_by_role("alert")
+    expect(question).to_contain_text(f"{first['title']} comes first and is not ticked off.")
     assert barriers(page) == []
     question.get_by_role("button", name="Leave it open").click()
     expect(question).to_have_count(0)
     all_saved(tab)
     assert ticks() == []
 
-    page.get_by_role("button", name=f"Tick it off {later['id']}").click()
+    step(later).get_by_role("checkbox").click()
     question.get_by_role("button", name="Done all the same").click()
-    expect(card(later)).to_contain_text(f"although this was open: {first['id']} {first['title']}")
-    page.get_by_role("button", name=f"Tick it off {first['id']}").click()
-    expect(card(first)).to_contain_text("Done, Ann")
+    expect(page.get_by_role("group").filter(has_text="Done").locator(step(later))).to_have_count(1)
+    open_all(page)
+    expect(step(later)).to_contain_text(f"although this was open: {first['id']} {first['title']}")
+    step(first).get_by_role("button", name="Tick it off").click()
+    expect(step(first).get_by_role("checkbox", checked=True)).to_have_accessible_name(
+        f"Done by Ann: {first['title']} ({first['id']})"
+    )
     all_saved(tab)
     found = {tick["task"]: tick["despite"] for tick in ticks()}
     assert found == {later["key"]: f"{first['id']} {first['title']}", first["key"]: ""}

@@ -152,6 +152,7 @@ def test_two_people_trace_cables(browser: Browser, server: Running) -> None:
     for tab, role in ((ann, "walk"), (ben, "read")):
         all_saved(tab)
         tab.page.get_by_label("This device is with").select_option(role)
+        tab.page.get_by_text("All plugs and cables").click()
     rounds = server.paired("Reader").get("/api/jobs/trace/tracing?at=MP1&people=2&plugs=8").json()["rounds"]
     plugs = {plug["outlet"]: plug for plug in rounds[0]}
     assert len(rounds) == 1 and set(plugs) == set(truth.values())

@@ -58,7 +58,9 @@ def opened(browser: Browser, server: Running, **context: Any) -> Tab:
 
 
 def plugs(page: Page) -> Locator:
-    return page.get_by_role("region", name="Tracing").get_by_role("button", name="put in")
+    """All that may be put in, in the list under what is to be done now."""
+    page.locator("details.all").evaluate_all("lists => lists.forEach(one => (one.open = true))")
+    return page.get_by_role("region", name="Tracing").locator(".all button.big", has_text="put in")
 
 
 def all_saved(page: Page) -> None:

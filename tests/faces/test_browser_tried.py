@@ -58,7 +58,7 @@ def test_a_tried_access_point_is_put_back_or_kept_at_the_nearest_site(
     assert choices(server, tab)["pinned_sites"] == [], "trying saves nothing"
 
     drag(tab, mark, (60, 40))
-    site = tried.locator(".mono").inner_text()
+    site = tried.locator(".id").inner_text()
     expect(tried.get_by_role("status")).to_have_text(answered, timeout=LONG_MS)
     tried.get_by_role("button", name="Keep it").click()
     expect(tried).to_have_count(0)

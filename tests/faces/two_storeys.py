@@ -42,15 +42,9 @@ def house() -> House:
 
 
 def at(sheet: Locator, x_m: float, y_m: float) -> Position:
-    """Where a place lies on a sheet that shows the whole storey."""
-    box = sheet.bounding_box()
-    assert box is not None
-    margin = min(70.0, box["width"] * 0.08)
-    scale = min((box["width"] - 2 * margin) / WIDE_M, (box["height"] - 2 * margin) / HIGH_M, 220)
-    return {
-        "x": box["width"] / 2 + (x_m - WIDE_M / 2) * scale,
-        "y": box["height"] / 2 - (y_m - HIGH_M / 2) * scale,
-    }
+    """Where a place lies on a sheet as it stands."""
+    scale, left_m, top_m = (float(part) for part in (sheet.get_attribute("data-view") or "").split())
+    return {"x": (x_m - left_m) * scale, "y": (top_m - y_m) * scale}
 
 
 def opened(browser: Browser, server: Running, **context: Any) -> Tab:
