@@ -94,6 +94,7 @@ def walk_in(page: Page, url: str) -> None:
     page.get_by_label("Your name").fill("Ann")
     page.get_by_role("button", name="Pair").click()
     page.get_by_role("link", name=DEMO.title).first.click()
+    page.locator(f'nav a[href="/jobs/{DEMO.id}/house"]').click()
     page.get_by_role("application").wait_for(timeout=PATIENCE_MS)
     page.locator("[data-link=live]").wait_for(state="attached", timeout=PATIENCE_MS)
 

@@ -34,7 +34,7 @@ from rehaul.predict.neighbours import air_left, centre_mhz, left_on, span_mhz
 from rehaul.predict.radiators import Radiator
 from rehaul.predict.results import LinkRate
 from rehaul.predict.roaming import _level, _one_band
-from rehaul.predict.rooms import _middling, _unheard
+from rehaul.predict.rooms import _unheard, middling
 from rehaul.predict.scene import scene_of
 from rehaul.predict.together import Hanging, grouped, together_mbps
 
@@ -274,10 +274,10 @@ def test_turns_on_the_air_grow_with_who_sends_and_with_neighbours() -> None:
     assert (full.low_ms, full.high_ms) == (pytest.approx(pair), pytest.approx(max(crowd, pair) / 0.5))
 
 
-def test_the_middling_place_and_the_share_that_is_served() -> None:
+def test_themiddling_place_and_the_share_that_is_served() -> None:
     best: Any = thing(median_mbps=np.array([[[10.0, 40.0], [30.0, 20.0]]]))
-    assert _middling(best, np.arange(4)) == (0, 1, 0), "30, the third of four"
-    assert _middling(best, np.array([0, 1, 3])) == (0, 1, 1), "20, the second of three"
+    assert middling(best, np.arange(4)) == (0, 1, 0), "30, the third of four"
+    assert middling(best, np.array([0, 1, 3])) == (0, 1, 1), "20, the second of three"
     assert _unheard(Asked("r", 5.0, 0.9, "phone")) == (0.0, 100.0, 0.0)
     assert _unheard(Asked("r", 0.0, 0.9, "phone", 5.0)) == (100.0, 0.0, 0.0)
 
