@@ -17,6 +17,7 @@ import time
 
 from playwright.sync_api import Locator, Page, Position, sync_playwright
 from served_demo import launched, opened, served
+from sheet_places import at
 
 from rehaul.house import Job
 from rehaul.jobs import demo_job
@@ -53,22 +54,16 @@ def measure(address: str, job: Job, moves: int) -> None:
             page.get_by_role("combobox", name="Map").select_option(quantity)
             page.get_by_role("button", name="Show all of it").click()
             page.get_by_role("toolbar").get_by_role("button", name="Box").click()
-            sheet.click(position=at(sheet, (2.0, 2.0)))
+            sheet.click(position=at(sheet, 2.0, 2.0))
             time.sleep(4)  # kernels compile, geometry is built once
             for what, place in (("access point", (2.0, 2.0)), ("wall", middle), ("door", leaf)):
-                drag(page, sheet, at(sheet, place), moves)
+                drag(page, sheet, at(sheet, *place), moves)
                 show(f"{quantity}, {what}, to the map drawn", measures(page, "pointer to drawn"))
                 show(f"{quantity}, {what}, to the frame", measures(page, "pointer to paint"))
                 page.keyboard.press("Control+z")
                 time.sleep(0.7)
             page.keyboard.press("Control+z")
         browser.close()
-
-
-def at(sheet: Locator, place_m: tuple[float, float]) -> Position:
-    """Where a place lies on a sheet as it stands."""
-    scale, left_m, top_m = (float(part) for part in (sheet.get_attribute("data-view") or "").split())
-    return {"x": (place_m[0] - left_m) * scale, "y": (top_m - place_m[1]) * scale}
 
 
 def drag(page: Page, sheet: Locator, start: Position, moves: int) -> None:

@@ -1,20 +1,15 @@
-"""A hand at the House page of a blank job: where places lie on the sheet, presses, and what was saved."""
+"""A hand at the House page of a blank job: presses, tools, and what was saved."""
 
 from __future__ import annotations
 
 from typing import Any
 
 from browsing import Tab
-from playwright.sync_api import Locator, Position
+from playwright.sync_api import Locator
 from server import Running
+from sheet_places import at
 
 Fields = dict[str, Any]
-
-
-def at(sheet: Locator, x_m: float, y_m: float) -> Position:
-    """Where a place lies on a sheet as it stands."""
-    scale, left_m, top_m = (float(part) for part in (sheet.get_attribute("data-view") or "").split())
-    return {"x": (x_m - left_m) * scale, "y": (top_m - y_m) * scale}
 
 
 def job_of(server: Running, tab: Tab, key: str = "blank") -> Fields:

@@ -11,6 +11,7 @@ import pytest
 from browsing import Tab, barriers, paired_tab
 from playwright.sync_api import Browser, Page, expect
 from server import Running, running
+from sheet_places import at
 
 from rehaul.house import Job
 from rehaul.jobs import demo_job, save_job
@@ -130,14 +131,11 @@ def test_rooms_say_what_they_get_and_what_it_was_while_a_box_is_dragged(
     expect(figures.first).to_be_visible(timeout=LONG_MS)
     before = figures.all_text_contents()
     assert all(float(text) > 0 for text in before)
-    scale, left_m, top_m = (float(part) for part in (sheet.get_attribute("data-view") or "").split())
-    frame = sheet.bounding_box()
-    assert frame is not None
-    x = frame["x"] + (box.position[0] - left_m) * scale
-    y = frame["y"] + (top_m - box.position[1]) * scale
-    page.mouse.move(x, y)
+    sheet.hover(position=at(sheet, *box.position))
     page.mouse.down()
-    page.mouse.move(x - 2.5 * scale, y - 1.0 * scale, steps=12)
+    x, y = box.position
+    sheet.hover(position=at(sheet, x - 1.2, y + 0.5))
+    sheet.hover(position=at(sheet, x - 2.5, y + 1.0))
     expect(sheet.locator("[data-room] .under", has_text="was ").first).to_be_visible()
     assert figures.all_text_contents() != before
     page.mouse.up()

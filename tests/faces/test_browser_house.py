@@ -10,9 +10,11 @@ from typing import Any
 
 import pytest
 from browsing import Tab, paired_tab
+from drawn_by_hand import draw, job_of, take
 from PIL import Image
-from playwright.sync_api import Browser, Locator, Position
+from playwright.sync_api import Browser
 from server import Running, running
+from sheet_places import at
 
 from rehaul.house import Job
 from rehaul.jobs import save_job
@@ -37,35 +39,11 @@ def tab(browser: Browser, server: Running, tmp_path: Path) -> Tab:
     return found
 
 
-def at(sheet: Locator, x_m: float, y_m: float) -> Position:
-    """Where a place lies on a sheet as it stands."""
-    scale, left_m, top_m = (float(part) for part in (sheet.get_attribute("data-view") or "").split())
-    return {"x": (x_m - left_m) * scale, "y": (top_m - y_m) * scale}
-
-
-def saved(server: Running, tab: Tab) -> Fields:
-    """The job as the server has it, once everything drawn is there."""
-    tab.page.locator("[data-link=live]", has_text="all saved").wait_for(state="attached")
-    job: Fields = server.paired("Reader").get("/api/jobs/blank").json()["job"]
-    return job
-
-
-def draw(tab: Tab, *places: tuple[float, float]) -> Locator:
-    sheet = tab.page.get_by_role("application")
-    for place in places:
-        sheet.click(position=at(sheet, *place))
-    return sheet
-
-
-def take(tab: Tab, tool: str) -> None:
-    tab.page.get_by_role("toolbar").get_by_role("button", name=tool).click()
-
-
 def test_a_house_from_nothing_to_a_first_map(server: Running, tab: Tab) -> None:
     page = tab.page
     take(tab, "Wall")
     sheet = draw(tab, (1, 1), (7, 1), (7, 5), (1, 5), (1, 1))
-    walls = saved(server, tab)["house"]["walls"]
+    walls = job_of(server, tab)["house"]["walls"]
     lengths = [hypot(w["end"][0] - w["start"][0], w["end"][1] - w["start"][1]) for w in walls]
     assert lengths == pytest.approx([6, 4, 6, 4], abs=1e-6)
 
@@ -74,7 +52,7 @@ def test_a_house_from_nothing_to_a_first_map(server: Running, tab: Tab) -> None:
     page.keyboard.type("400 cm")
     page.keyboard.press("Enter")
     page.keyboard.press("Escape")
-    walls = saved(server, tab)["house"]["walls"]
+    walls = job_of(server, tab)["house"]["walls"]
     assert len(walls) == 7, "the new wall cuts the two that it meets"
 
     take(tab, "Room")
@@ -92,7 +70,7 @@ def test_a_house_from_nothing_to_a_first_map(server: Running, tab: Tab) -> None:
     page.get_by_label("5 GHz, width").select_option("40 MHz")
     page.get_by_label("5 GHz, channel").fill("36")
     page.get_by_label("5 GHz, channel").press("Enter")
-    job = saved(server, tab)
+    job = job_of(server, tab)
     assert job["house"]["rooms"][0]["name"] == "Parlour"
     assert [_area(room["polygon"]) for room in job["house"]["rooms"]] == pytest.approx([12, 12])
     (door,) = job["house"]["openings"]
@@ -123,14 +101,14 @@ def test_undo_redo_and_dragging(server: Running, tab: Tab) -> None:
     take(tab, "Wall")
     sheet = draw(tab, (1, 1), (7, 1), (7, 5))
     page.keyboard.press("Escape")
-    assert len(saved(server, tab)["house"]["walls"]) == 2
+    assert len(job_of(server, tab)["house"]["walls"]) == 2
     page.get_by_role("button", name="Undo").click()
-    assert len(saved(server, tab)["house"]["walls"]) == 1
+    assert len(job_of(server, tab)["house"]["walls"]) == 1
     page.get_by_role("button", name="Redo").click()
-    assert len(saved(server, tab)["house"]["walls"]) == 2
+    assert len(job_of(server, tab)["house"]["walls"]) == 2
     take(tab, "Select")
     sheet.drag_to(sheet, source_position=at(sheet, 7, 3), target_position=at(sheet, 8, 3))
-    walls = saved(server, tab)["house"]["walls"]
+    walls = job_of(server, tab)["house"]["walls"]
     assert walls[0]["end"] == pytest.approx([8, 1], abs=0.051), "the wall that ends there follows"
     assert walls[0]["end"] == walls[1]["start"]
 
@@ -147,7 +125,7 @@ def test_everything_by_keyboard_and_in_feet(server: Running, tab: Tab) -> None:
     page.keyboard.press("Escape")
     page.keyboard.press("o")
     page.keyboard.press("Enter")
-    job = saved(server, tab)
+    job = job_of(server, tab)
     (wall,) = job["house"]["walls"]
     assert wall["end"][0] - wall["start"][0] == pytest.approx(60 * 0.0254, abs=0.03)
     assert [outlet["id"] for outlet in job["house"]["outlets"]] == ["1-01"]
@@ -157,14 +135,14 @@ def test_everything_by_keyboard_and_in_feet(server: Running, tab: Tab) -> None:
     length = page.get_by_role("textbox", name="Length")
     length.fill("12' 6\"")
     length.press("Enter")
-    (wall,) = saved(server, tab)["house"]["walls"]
+    (wall,) = job_of(server, tab)["house"]["walls"]
     assert wall["end"][0] - wall["start"][0] == pytest.approx(3.81, abs=1e-3)
     length.fill("a dozen")
     length.press("Enter")
     page.get_by_role("alert").get_by_text("Type a length like").wait_for()
     page.get_by_role("application").focus()
     page.keyboard.press("Delete")
-    assert saved(server, tab)["house"]["walls"] == []
+    assert job_of(server, tab)["house"]["walls"] == []
 
 
 def test_a_picture_under_the_sheet_is_scaled_by_one_known_length(server: Running, tab: Tab) -> None:
@@ -195,11 +173,11 @@ def test_rooms_typed_from_the_tape(server: Running, tab: Tab) -> None:
     page.get_by_role("button", name="Read the rooms").click()
     page.get_by_role("button", name="Put it in").click()
     page.get_by_role("application").wait_for()
-    house = saved(server, tab)["house"]
+    house = job_of(server, tab)["house"]
     assert sorted(room["name"] for room in house["rooms"]) == ["Kitchen", "Living"]
     assert [storey["name"] for storey in house["storeys"]] == ["Ground"]
     page.get_by_role("button", name="Undo").click()
-    assert saved(server, tab)["house"]["rooms"] == [], "one gesture, undone in one go"
+    assert job_of(server, tab)["house"]["rooms"] == [], "one gesture, undone in one go"
 
 
 def _area(polygon: list[list[float]]) -> float:

@@ -9,7 +9,8 @@ import pytest
 from browsing import COLOURS, Tab, barriers
 from playwright.sync_api import Browser, expect
 from server import Running, running
-from two_storeys import at, job_of, opened, save_two_storeys
+from sheet_places import at
+from two_storeys import job_of, opened, save_two_storeys
 
 pytestmark = pytest.mark.browser
 

@@ -9,9 +9,10 @@ from typing import Any
 
 import pytest
 from browsing import COLOURS, Tab, barriers, paired_tab
-from drawn_by_hand import at, draw, job_of, take
+from drawn_by_hand import draw, job_of, take
 from playwright.sync_api import Browser, Locator, expect
 from server import Running, running
+from sheet_places import at
 
 from rehaul.house import Job, Need
 from rehaul.jobs import save_job

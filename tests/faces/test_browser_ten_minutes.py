@@ -12,9 +12,10 @@ from pathlib import Path
 
 import pytest
 from browsing import Tab, paired_tab
-from drawn_by_hand import at, draw, job_of
+from drawn_by_hand import draw, job_of
 from playwright.sync_api import Browser, expect
 from server import Running, running
+from sheet_places import at
 
 from rehaul.house import Job
 from rehaul.jobs import save_job

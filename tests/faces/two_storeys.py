@@ -1,4 +1,4 @@
-"""A small house of two storeys, its House page opened in a browser, and where its places lie on the sheet."""
+"""A small house of two storeys, and its House page opened in a browser."""
 
 from __future__ import annotations
 
@@ -6,7 +6,7 @@ from pathlib import Path
 from typing import Any
 
 from browsing import Tab, paired_tab
-from playwright.sync_api import Browser, Locator, Position
+from playwright.sync_api import Browser
 from server import Running
 
 from rehaul.house import House, Job, MeetingPoint, Outlet, Room, Run, Storey, Wall
@@ -39,12 +39,6 @@ def house() -> House:
         ),
         runs=(Run(id="C1", ends=("MP1", "1-01")), Run(id="C2", ends=("MP1", "2-01"))),
     )
-
-
-def at(sheet: Locator, x_m: float, y_m: float) -> Position:
-    """Where a place lies on a sheet as it stands."""
-    scale, left_m, top_m = (float(part) for part in (sheet.get_attribute("data-view") or "").split())
-    return {"x": (x_m - left_m) * scale, "y": (top_m - y_m) * scale}
 
 
 def opened(browser: Browser, server: Running, **context: Any) -> Tab:
