@@ -6,6 +6,7 @@ axes and steps along them; a tuple is its parts one after the other.
 
 from __future__ import annotations
 
+from ctypes import addressof, c_char
 from struct import Struct, error
 from typing import Any
 
@@ -47,10 +48,11 @@ def block_of(value: Any) -> Block:
         axes = value.ndim
         if not (flags.c_contiguous and flags.aligned) or axes >= len(_ARRAYS):
             raise Unready
-        words = _ARRAYS[axes].pack(
-            0, 0, value.size, value.itemsize, value.ctypes.data, *value.shape, *value.strides
-        )
-        return f"{value.dtype.str}{axes}{'' if flags.writeable else 'r'}", words
+        writeable = flags.writeable
+        # the first is several times as quick, and for what may be written alone
+        address = addressof(c_char.from_buffer(value)) if writeable and value.size else value.ctypes.data
+        words = _ARRAYS[axes].pack(0, 0, value.size, value.itemsize, address, *value.shape, *value.strides)
+        return f"{value.dtype.str}{axes}{'' if writeable else 'r'}", words
     if given in _SCALARS:
         kind, form = _SCALARS[given]
         try:

@@ -12,7 +12,7 @@ from numpy.typing import ArrayLike
 from rehaul.arrays import Reals
 from rehaul.normal.each import below_each, below_one, quantile_each, quantile_one
 
-FEW = 512  # up to here Python is quick enough, and no compiled loop need be there
+FEW = 100  # up to here Python is quick enough, and no compiled loop need be there
 _FAR = -30.0  # the chance below it is small, and its series good to the last digit
 _HALF_LN_2_PI = 0.9189385332046727
 

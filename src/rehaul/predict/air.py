@@ -179,20 +179,20 @@ def _airs(
             radiator,
             one.band,
             one.link,
-            np.asarray(
-                downlink_dbm(
-                    gain_db[row] + np.float32(one.sent_dbm) + np.float32(measured_level_db(one.band)),
-                    client_radios()[listener.client, one.band].antenna_dbi,
-                    listener.holding,
-                ),
-                dtype=np.float32,
-            ),
+            gain_db[row] + np.float32(_level_dbm(one, listener)),
             sd_db[row],
             listener.client,
             usual_share(one.band),
         )
         for row, one in enumerate(tuned)
     )
+
+
+def _level_dbm(tuned: _Tuned, listener: Listener) -> float:
+    """Power at the device over a path of no loss."""
+    antenna_dbi = client_radios()[listener.client, tuned.band].antenna_dbi
+    sent_dbm = tuned.sent_dbm + measured_level_db(tuned.band)
+    return float(downlink_dbm(sent_dbm, antenna_dbi, listener.holding))
 
 
 def _spreads_db(found: Field) -> tuple[Floats, ...]:

@@ -253,7 +253,8 @@ class Doubts:
 
     def _own_variance(self, ways: Ways) -> Floats:
         """What stands about the spot, and each crossing's own error ([n,] k) [dB²]."""
-        each = ways.felt**2 / np.maximum(ways.counts, np.float32(1))  # crossings of a kind err apart
+        each = np.square(ways.felt)
+        each /= np.maximum(ways.counts, np.float32(1))  # crossings of a kind err apart
         return np.asarray(shadowing_sd_db(ways.decades) ** 2 + self._apart @ each, dtype=np.float32)
 
     @cached_property

@@ -15,6 +15,7 @@ from rehaul.facts.prediction import prediction_number
 from rehaul.facts.wlan_equipment import room_needs
 from rehaul.house import Job, Need
 from rehaul.predict.air import DEFAULT_CLIENT, Air, air_wanted_mbps
+from rehaul.same import hashed_once
 from rehaul.wlan import Asks, RadioLink, ShareSpread, chances_of_asks
 from rehaul.words import say
 
@@ -24,6 +25,7 @@ Wanted: TypeAlias = tuple[tuple[float, float] | None, ...]  # down and up [Mb/s]
 TOGETHER = 16  # boxes looked up at once: their arrays stay near
 
 
+@hashed_once
 @dataclass(frozen=True)
 class Asked:
     """A need with its rates worked out."""

@@ -12,10 +12,12 @@ from rehaul.house import Box, Job
 from rehaul.house.geometry import storey_of
 from rehaul.network.standing import feed_of
 from rehaul.predict.results import LinkRate
+from rehaul.same import hashed_once
 from rehaul.wlan import BANDS, emitted_dbm, ethernet_tcp_mbps, lawful_channels
 from rehaul.words import say, term
 
 
+@hashed_once
 @dataclass(frozen=True)
 class Radiator:
     """One radiating box: where it is, what it is, and the links from the internet up to it."""

@@ -8,6 +8,7 @@ from typing import TypeAlias
 
 from rehaul.errors import BadInput
 from rehaul.facts.constructions import construction
+from rehaul.same import hashed_once
 from rehaul.words import say
 
 
@@ -27,6 +28,7 @@ class SlabLayer:
             )
 
 
+@hashed_once
 @dataclass(frozen=True)
 class Stack:
     """Layers in the order a ray meets them."""
@@ -39,6 +41,7 @@ class Stack:
         return sum(layer.thickness_m for layer in self.layers)
 
 
+@hashed_once
 @dataclass(frozen=True)
 class Mixture:
     """Stacks side by side, such as studs and bays: (fraction of the area, stack); fractions add to 1."""
@@ -87,6 +90,7 @@ class Guess:
 Structure: TypeAlias = Layered | Measured | Guess
 
 
+@hashed_once
 @dataclass(frozen=True)
 class LayeredKind:
     """One construction of a scene: what it is made of and how far its loss spreads between houses."""

@@ -44,6 +44,7 @@ CELL_DB = 0.5  # of the power that is summed over
 LEAST_MBPS = 0.1  # slower than that is nothing
 RATE_STEPS = 64  # at least; more where the share is known so well that its edge is sharp
 MOST_RATE_STEPS = 512
+MIXED_TOGETHER = 8
 STEPS_PER_SD = 1.5
 QUANTILES = (0.05, 0.5, 0.95)
 
@@ -222,40 +223,60 @@ def _quantiles(link: RadioLink, direction: Direction, transport: Transport, deli
     ln_rate = np.log(LEAST_MBPS) + span * np.linspace(0.0, 1.0, steps)
     with np.errstate(divide="ignore"):
         ln_carried = np.log(carried) + delivered.ln_mean
-    lower = _chances_of(below((ln_rate[None, :] - ln_carried[:, None]) / delivered.sd))
-    weights = _weights()
-    chance = np.clip((weights.reshape(-1, weights.shape[-1]) @ lower).astype(np.float64), 1e-7, 1 - 1e-7)
+    slower = _chances_of(below((ln_rate[:, None] - ln_carried[None, :]) / delivered.sd))
+    chance = _mixed(slower)
     found = [_crossing(chance, part, ln_rate) for part in QUANTILES]
-    rates = np.array(found).reshape(len(QUANTILES), *weights.shape[:2])
+    rates = np.array(found).reshape(len(QUANTILES), *_reached().shape[1:])
     rates = np.maximum.accumulate(np.maximum.accumulate(rates, axis=1), axis=0)  # against rounding
     rates[:, 0] = 0.0
     return np.ascontiguousarray(rates, dtype=np.float32)
 
 
-def _crossing(chance: NDArray[np.float64], level: float, ln_rate: NDArray[np.float64]) -> NDArray[np.float64]:
-    """Rate at which each row of rising chances passes a level (row,); 0 before the first, the last beyond.
+def _crossing(chance: Floats, level: float, ln_rate: NDArray[np.float64]) -> NDArray[np.float64]:
+    """Rate at which chances that rise with it pass a level (k,); 0 before the first, the last beyond.
 
-    Between two rates by the normal numbers of their chances, which are nearly straight in ln rate.
+    `chance` is (rate, k). Between two rates by the normal numbers of their chances, which are nearly straight
+    in ln rate.
     """
-    after = np.clip((chance < level).sum(axis=1), 1, len(ln_rate) - 1)
-    row = np.arange(len(chance))
-    left, right = quantile(chance[row, after - 1]), quantile(chance[row, after])
+    passed = np.add.reduce(chance < level, axis=0, dtype=np.int16).astype(np.intp)
+    after = np.clip(passed, 1, len(ln_rate) - 1)
+    left, right = (
+        quantile(np.clip(chance[row, np.arange(len(after))].astype(np.float64), 1e-7, 1 - 1e-7))
+        for row in (after - 1, after)
+    )
     part = np.clip((quantile(level) - left) / np.maximum(right - left, 1e-12), 0.0, 1.0)
     ln = ln_rate[after - 1] + part * (ln_rate[after] - ln_rate[after - 1])
-    return np.asarray(np.where(chance[:, 0] >= level, 0.0, np.exp(ln)), dtype=np.float64)
+    return np.asarray(np.where(chance[0] >= level, 0.0, np.exp(ln)), dtype=np.float64)
 
 
 @lru_cache(maxsize=512)
 def _chances(link: RadioLink, asks: Asks, transport: Transport, delivered: ShareSpread) -> Floats:
     """Chance of what is asked (1, median power, spread)."""
     level = np.rint((_cells_dbm() - LOWEST_DBM) * STEPS_PER_DB).astype(np.intp)
-    enough = below(
-        (ln_ease(link, asks, transport)[level].astype(np.float64) + delivered.ln_mean) / delivered.sd
+    enough = _chances_of(
+        below((ln_ease(link, asks, transport)[level].astype(np.float64) + delivered.ln_mean) / delivered.sd)
     )
-    found = np.minimum(_weights() @ _chances_of(enough), np.float32(1))
+    found = np.clip(_mixed(enough[None]), 0.0, 1.0).reshape(1, *_reached().shape[1:])  # against rounding
     if max(asks.down_mbps, asks.up_mbps) > 0:
-        found[0] = 0.0
-    return np.asarray(found[None], dtype=np.float32)
+        found[0, 0] = 0.0
+    return np.asarray(found, dtype=np.float32)
+
+
+def _mixed(of_cells: Floats) -> Floats:
+    """Chances that hold in each cell of power (n, cell), mixed by where the power may be (n, power x spread).
+
+    By their steps from cell to cell, each with the chance that the power is at least there: most cells step
+    by nothing, the more so for few chances at a time that are alike.
+    """
+    reached = _reached().reshape(len(_cells_dbm()), -1)
+    mixed = np.empty((len(of_cells), reached.shape[1]), dtype=np.float32)
+    steps = np.diff(of_cells, axis=1, prepend=np.float32(0))
+    for first in range(0, len(steps), MIXED_TOGETHER):
+        some = steps[first : first + MIXED_TOGETHER]
+        moving = np.flatnonzero(some.any(axis=0))
+        cells = slice(moving[0], moving[-1] + 1) if len(moving) else slice(0)
+        np.matmul(some[:, cells], reached[cells], out=mixed[first : first + MIXED_TOGETHER])
+    return mixed
 
 
 @lru_cache(maxsize=128)
@@ -272,17 +293,17 @@ def _cells_dbm() -> NDArray[np.float64]:
 
 
 @cache
-def _weights() -> Floats:
-    """Chance of each cell of power (median power, spread, cell)."""
+def _reached() -> Floats:
+    """Chance that the power is in a cell or beyond it (cell, median power, spread)."""
     steps = round((MOST_MEDIAN_DBM - LEAST_MEDIAN_DBM) / POWER_STEP_DB) + 1
     cells, each = len(_cells_dbm()), round(POWER_STEP_DB / CELL_DB)
     first = (LOWEST_DBM - MOST_MEDIAN_DBM) / CELL_DB - 0.5  # lowest edge as seen from the highest median
-    apart_db = CELL_DB * (first + np.arange(cells + 1 + each * (steps - 1)))
+    apart_db = CELL_DB * (first + np.arange(cells + each * (steps - 1)))
     sd_db = np.maximum(SD_STEP_DB * np.arange(SD_STEPS), 1e-6)
-    lower = below(apart_db[None, :] / sd_db[:, None])  # (spread, edge)
-    edges = sliding_window_view(lower, cells + 1, axis=1)[:, ::each][:, ::-1].copy()  # from the lowest median
-    edges[..., 0], edges[..., -1] = 0.0, 1.0
-    return np.ascontiguousarray(_chances_of(np.diff(edges, axis=-1).swapaxes(0, 1)))
+    beyond = below(-apart_db[None, :] / sd_db[:, None])  # (spread, lower edge)
+    edges = sliding_window_view(beyond, cells, axis=1)[:, ::each][:, ::-1].copy()  # from the lowest median
+    edges[..., 0] = 1.0
+    return np.ascontiguousarray(_chances_of(edges.transpose(2, 1, 0)))
 
 
 def _chances_of(values: NDArray[np.float64]) -> Floats:

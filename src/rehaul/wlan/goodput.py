@@ -7,7 +7,7 @@ follows; it never falls as the power grows, so ranges and probabilities are read
 from __future__ import annotations
 
 from dataclasses import dataclass
-from functools import cache
+from functools import cache, lru_cache
 from typing import Literal
 
 import numpy as np
@@ -130,14 +130,22 @@ def mode_at(power_dbm: float, link: RadioLink, *, direction: Direction = "down")
     >>> mode_at(-70.0, RadioLink("5", Generation.HE, 80, 2)).mcs
     4
     """
+    modes, gain_db, needed_dbm, air_us = _modes_of(link, direction)
+    allowed = power_dbm + gain_db >= needed_dbm
+    return modes[int(np.argmin(np.where(allowed, air_us, np.inf)))] if allowed.any() else None
+
+
+@lru_cache(maxsize=256)
+def _modes_of(
+    link: RadioLink, direction: Direction
+) -> tuple[list[Mode], NDArray[np.float64], NDArray[np.float64], NDArray[np.float64]]:
+    """The modes of a link with what receive chains add, the power that each needs and its time for a bit."""
     figure_db = link.noise_figure_down_db if direction == "down" else link.noise_figure_up_db
-    allowed = [
-        mode
-        for mode, chains in link.modes()
-        if power_dbm + 10 * np.log10(chains / mode.streams)
-        >= thresholds_dbm(mode.width_mhz, link.ladder, figure_db)[mode.mcs]
-    ]
-    return min(allowed, key=lambda mode: air_per_bit_us(mode, "udp", packets_of(mode))[0], default=None)
+    modes = [mode for mode, _ in link.modes()]
+    gain_db = np.array([10 * np.log10(chains / mode.streams) for mode, chains in link.modes()])
+    needed = [thresholds_dbm(mode.width_mhz, link.ladder, figure_db)[mode.mcs] for mode in modes]
+    air_us = [air_per_bit_us(mode, "udp", packets_of(mode))[0] for mode in modes]
+    return modes, gain_db, np.array(needed), np.array(air_us)
 
 
 def link_rate_mbps(

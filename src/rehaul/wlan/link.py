@@ -10,6 +10,7 @@ from rehaul.facts.modulation import Generation, Ladder, guard_intervals_us
 from rehaul.facts.spectrum import BandGhz
 from rehaul.facts.wlan_equipment import access_point_radios, client_radios
 from rehaul.facts.wlan_numbers import wlan_number
+from rehaul.same import hashed_once
 from rehaul.wlan.airtime import Mode
 from rehaul.wlan.rates import is_defined, top_mcs, widths_mhz
 from rehaul.words import say
@@ -21,6 +22,7 @@ _WHERE_OF = {  # where a class is named that there is not
 }
 
 
+@hashed_once
 @dataclass(frozen=True)
 class RadioLink:
     """What two radios can do together."""

@@ -108,8 +108,8 @@ def test_no_chance_is_a_subnormal_number() -> None:
     """Sums over those take ten times as long as others."""
     chances = chance._chances_of(np.array([0.0, 1e-40, 1e-37, 0.5, 1.0]))
     assert chances.tolist() == np.array([0.0, 0.0, 1e-37, 0.5, 1.0], dtype=np.float32).tolist()
-    weights = chance._weights()
-    assert weights[weights > 0].min() >= np.finfo(np.float32).tiny
+    reached = chance._reached()
+    assert reached[reached > 0].min() >= np.finfo(np.float32).tiny
 
 
 def test_a_spread_below_nought_is_refused() -> None:
