@@ -5,16 +5,18 @@ import type { Point } from "../maths/geometry";
 import { AWAY, saidAtEnd, socketUrl, type RefusalData } from "./api";
 import { say } from "../words/say";
 
-export type Quantity =
-  | "down_mbps"
-  | "low_mbps"
-  | "high_mbps"
-  | "up_mbps"
-  | "up_low_mbps"
-  | "up_high_mbps"
-  | "air_mbps"
-  | "power_dbm"
-  | "power_sd_db";
+export const QUANTITIES = [
+  "down_mbps",
+  "low_mbps",
+  "high_mbps",
+  "up_mbps",
+  "up_low_mbps",
+  "up_high_mbps",
+  "air_mbps",
+  "power_dbm",
+  "power_sd_db",
+] as const;
+export type Quantity = (typeof QUANTITIES)[number];
 export type Boxes = "today" | "plan";
 export type Move = { id: string; position: Point; storey?: string };
 

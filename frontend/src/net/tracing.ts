@@ -46,6 +46,7 @@ export type Answer = {
   disconnect: Card | null;
   last: Card[];
   may_tie: { ends: string[]; plates: string[] };
+  names: Record<string, string>; // of those cables and of plates that get plugs, as lists have them
   sentence: string;
   rounds: Plug[][];
   walk: string;

@@ -1,31 +1,8 @@
 /** What a plan sheet keeps in the address of its page: storey, map and what is chosen. */
 
-import type { Boxes, Quantity } from "../net/field";
+import { QUANTITIES, type Boxes } from "../net/field";
 import type { MapWish } from "../plan/mapLayer";
-import type { Picked } from "../plan/storey";
-
-const QUANTITIES: readonly Quantity[] = [
-  "down_mbps",
-  "low_mbps",
-  "high_mbps",
-  "up_mbps",
-  "up_low_mbps",
-  "up_high_mbps",
-  "air_mbps",
-  "power_dbm",
-  "power_sd_db",
-];
-const KINDS: readonly Picked["kind"][] = [
-  "wall",
-  "opening",
-  "room",
-  "body",
-  "outlet",
-  "meeting_point",
-  "box",
-  "reading",
-  "run",
-];
+import { PICKED, type Picked } from "../plan/storey";
 
 /** `down_mbps.plan`, `power_dbm.today.5`, `none`. */
 export function mapWords(wish: MapWish | null): string {
@@ -36,8 +13,9 @@ export function mapWords(wish: MapWish | null): string {
 export function mapOf(words: string | undefined): MapWish | null | undefined {
   if (words === "none") return null;
   const [quantity, boxes, ...band] = (words ?? "").split(".");
-  if (!QUANTITIES.includes(quantity as Quantity) || (boxes !== "today" && boxes !== "plan")) return undefined;
-  return { quantity: quantity as Quantity, boxes: boxes as Boxes, band: band.join(".") || null };
+  const known = QUANTITIES.find((one) => one === quantity);
+  if (!known || (boxes !== "today" && boxes !== "plan")) return undefined;
+  return { quantity: known, boxes: boxes satisfies Boxes, band: band.join(".") || null };
 }
 
 /** `room.G1` */
@@ -47,7 +25,6 @@ export function chosenWords(picked: Picked | null): string {
 
 export function chosenOf(words: string | undefined): Picked | null {
   const [kind, ...id] = (words ?? "").split(".");
-  return KINDS.includes(kind as Picked["kind"]) && id.join(".")
-    ? { kind: kind as Picked["kind"], id: id.join(".") }
-    : null;
+  const known = PICKED.find((one) => one === kind);
+  return known && id.join(".") ? { kind: known, id: id.join(".") } : null;
 }

@@ -5,7 +5,7 @@ import type { Tick } from "../job/types";
 import type { Me } from "../net/api";
 import type { Task } from "../net/planSchema";
 import type { Session } from "../net/session.svelte";
-import { keyOf } from "../parts/day";
+import { keyOf, waitsOf } from "../parts/day";
 import { say } from "../words/say";
 
 const MOST_NOTED = 2000; // letters
@@ -27,12 +27,7 @@ export class Ticking {
     return this.#ticks.get(keyOf(task));
   }
   /** Steps that come first and are not ticked off. */
-  waitsFor(task: Task): Task[] {
-    return task.needs.flatMap((id) => {
-      const other = this.tasks.find((one) => one.id === id);
-      return other && !this.tickOf(other) ? [other] : [];
-    });
-  }
+  readonly waitsFor = $derived.by(() => waitsOf(this.tasks, this.session.job!.ticks));
   /** Ticks of steps that are no longer in the plan. */
   get gone(): Tick[] {
     const { tasks } = this;

@@ -3,7 +3,7 @@
 import { SINGLES } from "../job/kinds";
 import { thingOf } from "../job/things";
 import type { Change, Job, Kind, Single } from "../job/types";
-import type { Picked } from "../plan/storey";
+import { PICKED, type Picked } from "../plan/storey";
 
 export type About = { id: string; kind: string; name: string; storey: string; says: string };
 export type Answer = { kind: string; field: string; values: string[]; words: string[]; unit: string };
@@ -17,8 +17,6 @@ export type Ask = {
   answer: Answer | null;
   page: "house" | "cables" | "coverage" | "quote" | "work" | "tests" | "handover";
 };
-
-const SHOWN = ["wall", "opening", "room", "body", "outlet", "meeting_point", "box", "reading", "run"];
 
 const single = (kind: string): kind is Single => (SINGLES as readonly string[]).includes(kind);
 
@@ -53,10 +51,10 @@ function within(old: unknown, path: readonly string[], value: unknown): unknown 
 /** Where a thing is to be seen on a plan; null where it is on none. */
 export function shown(job: Job, about: About): { thing: Picked; storey: string } | null {
   const run = about.kind === "obligation" ? job.obligations.find((one) => one.id === about.id)?.run : about.id;
-  const kind = about.kind === "obligation" ? "run" : about.kind;
-  if (!run || !SHOWN.includes(kind)) return null;
+  const kind = about.kind === "obligation" ? "run" : PICKED.find((one) => one === about.kind);
+  if (!run || !kind) return null;
   const storey = about.storey || (kind === "run" ? storeyOfRun(job, run) : "");
-  return storey ? { thing: { kind: kind as Picked["kind"], id: run }, storey } : null;
+  return storey ? { thing: { kind, id: run }, storey } : null;
 }
 
 function storeyOfRun(job: Job, id: string): string {

@@ -24,19 +24,14 @@ export const keyOf = (task: Task): string => task.key || task.id;
  */
 export function dayOf(tasks: readonly Task[], ticks: readonly Tick[], visit: number, person: number | null): Day {
   const ticked = new Set(ticks.map((tick) => tick.task));
-  const byId = new Map(tasks.map((task) => [task.id, task]));
+  const waits = waitsOf(tasks, ticks);
   const own = tasks.filter(
     (task) => task.visit === visit && (person === null || task.person === null || task.person === person),
   );
   const done = own.filter((task) => ticked.has(keyOf(task)));
   const held = own.filter((task) => task.held && !ticked.has(keyOf(task)));
   const open = own.filter((task) => !task.held && !ticked.has(keyOf(task)));
-  const waits = (task: Task): boolean =>
-    task.needs.some((id) => {
-      const before = byId.get(id);
-      return before !== undefined && !ticked.has(keyOf(before));
-    });
-  const free = open.filter((task) => !waits(task));
+  const free = open.filter((task) => !waits(task).length);
   const now: Task[] = [];
   for (const task of free) if (!now.some((one) => one.person === task.person)) now.push(task);
   const rest = open.filter((task) => !now.includes(task));
@@ -51,6 +46,17 @@ export function dayOf(tasks: readonly Task[], ticks: readonly Tick[], visit: num
     minutes: open.reduce((sum, task) => sum + task.minutes, 0),
     always: alwaysOf([...open, ...held]),
   };
+}
+
+/** What says of a step which others come first and are not ticked off. */
+export function waitsOf(tasks: readonly Task[], ticks: readonly Tick[]): (task: Task) => Task[] {
+  const ticked = new Set(ticks.map((tick) => tick.task));
+  const byId = new Map(tasks.map((task) => [task.id, task]));
+  return (task) =>
+    task.needs.flatMap((id) => {
+      const before = byId.get(id);
+      return before && !ticked.has(keyOf(before)) ? [before] : [];
+    });
 }
 
 /** Cautions of many steps, those of most first. */

@@ -16,8 +16,20 @@ export type OnStorey = {
   runs: DrawnRun[];
 };
 
+/** Kinds of things that are chosen on a plan. */
+export const PICKED = [
+  "wall",
+  "opening",
+  "room",
+  "body",
+  "outlet",
+  "meeting_point",
+  "box",
+  "reading",
+  "run",
+] as const;
 export type Picked = {
-  kind: "wall" | "opening" | "room" | "body" | "outlet" | "meeting_point" | "box" | "reading" | "run";
+  kind: (typeof PICKED)[number];
   id: string;
   vertex?: number;
 };

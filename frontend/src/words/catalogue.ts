@@ -146,9 +146,6 @@ export type Named = {
   "page_common.language": never;
   "page_common.language_not_fetched": never;
   "page_common.said_of": "what" | "words";
-  "page_common.room_and_label": "id" | "room";
-  "page_common.cable_from": "from" | "id";
-  "page_common.cable_from_to": "from" | "id" | "to";
   "page_coverage.rate_at_a_spot_middling": never;
   "page_coverage.rate_at_the_least_5": never;
   "page_coverage.rate_at_best_95": never;

@@ -13,6 +13,7 @@ from starlette.routing import Route
 
 from rehaul.errors import BadInput
 from rehaul.house import Job, held_on
+from rehaul.house.called import thing_called
 from rehaul.tracing import (
     Bag,
     Traced,
@@ -62,7 +63,13 @@ async def checks(request: Request) -> Response:
 
 def _tracing(job: Job, at: str, people: int, plugs: int, trust: Trust) -> dict[str, Any]:
     plan = plan_tracing(job, at, Bag(plugs=plugs, toner=True), people=people, colours_trusted=trust)
-    return {**_planned(plan), **_known(traced(job, at, trust=trust))}
+    return {**_planned(plan), **_known(traced(job, at, trust=trust)), "names": _names(job, plan)}
+
+
+def _names(job: Job, plan: TracePlan) -> dict[str, str]:
+    """How cables that are read and plates that get plugs are called in lists, by id."""
+    plates = (outlet for placed in plan.codes.rounds for outlet, _ in placed)
+    return {name: thing_called(job, name).listed(name) for name in (*plan.codes.problem.ends, *plates)}
 
 
 def _planned(plan: TracePlan) -> dict[str, Any]:
