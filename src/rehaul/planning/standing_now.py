@@ -44,12 +44,11 @@ class Standing:
 
     @cached_property
     def served_today(self) -> int | None:
-        """As the offer of doing nothing counts it, wired outlets among it; else by rates alone."""
+        """As the choice counts it where everything stays, wired outlets among it; else by rates alone."""
         if self.plan is None:
             return None
-        offers = self.plan["takeoff"]["quote"]["options"]
-        nothing = next((offer for offer in offers if not offer["total"]), None)  # names are in any language
-        if nothing is not None and nothing["rooms_total"] == len(self.rooms):
+        nothing = next((point for point in self.choice["front"] if point["nothing"]), None)
+        if nothing is not None:
             return int(nothing["rooms_served"])
         return sum(bool(row["met"]) for row in self.plan["before"] if row["room"] in self.rooms)
 
