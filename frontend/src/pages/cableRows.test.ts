@@ -30,6 +30,14 @@ describe("what is pasted", () => {
     expect(cellsOf("a;b, c\nd;e")).toEqual([["a", "b, c"], ["d", "e"]]); // prettier-ignore
     expect(cellsOf('a,"b, c" ,d')).toEqual([["a", "b, c", "d"]]);
     expect(cellsOf("a\nb\n\n")).toEqual([["a"], ["b"]]);
+    expect(cellsOf("")).toEqual([[""]]);
+    expect(cellsOf("a,,\n,b")).toEqual([["a", "", ""], ["", "b"]]); // prettier-ignore
+  });
+  it("keeps marks of inches, quotes that are doubled, and lines that end within quotes", () => {
+    expect(cellsOf('C2\t12" up\nC3\t3" off')).toEqual([["C2", '12" up'], ["C3", '3" off']]); // prettier-ignore
+    expect(cellsOf('C2,"12"" up, left"\nC3,"two\nlines"')).toEqual([["C2", '12" up, left'], ["C3", "two\nlines"]]); // prettier-ignore
+    expect(cellsOf('"",x')).toEqual([["", "x"]]);
+    expect(cellsOf('"never closed,x')).toEqual([['"never closed', "x"]]);
   });
   it("is laid over the rows from its cell on; more rows come as they are needed", () => {
     const before = [row({ name: "C2", note: "kept" })];

@@ -15,22 +15,42 @@ export const isBlank = (row: CableRow): boolean => COLUMNS.every((column) => !ro
 
 const ID = /^[A-Za-z0-9][A-Za-z0-9._-]{0,31}$/;
 
-/** Cells of a table as another program copies it: tabs, else semicolons, else commas; quotes hold what lies in them. */
+/**
+ * Cells of a table as another program copies it: tabs, else semicolons, else commas. A cell in quotes (RFC 4180, 2)
+ * holds separators, ends of lines and doubled quotes; elsewhere a quote is a letter like any other, as in 12" up.
+ */
 export function cellsOf(text: string): string[][] {
-  const lines = text.replace(/\r\n?/g, "\n").replace(/\n+$/, "").split("\n");
-  const between = ["\t", ";", ","].find((one) => text.includes(one)) ?? "\t";
-  return lines.map((line) => cut(line, between));
+  const all = text.replace(/\r\n?/g, "\n").replace(/\n+$/, "");
+  const between = ["\t", ";", ","].find((one) => all.includes(one)) ?? "\t";
+  const lines: string[][] = [[]];
+  for (let at = 0; at <= all.length; at += 1) {
+    const [cell, end] = cellAt(all, at, between);
+    lines.at(-1)!.push(cell);
+    if (all[end] === "\n") lines.push([]);
+    at = end;
+  }
+  return lines;
 }
 
-function cut(line: string, between: string): string[] {
-  const cells = [""];
-  let quoted = false;
-  for (const letter of line) {
-    if (letter === '"') quoted = !quoted;
-    else if (letter === between && !quoted) cells.push("");
-    else cells[cells.length - 1] += letter;
+/** The cell that begins at a letter, and where the separator after it is. */
+function cellAt(text: string, start: number, between: string): [string, number] {
+  const quoted = /^[^\S\t\n]*"/.exec(text.slice(start));
+  if (quoted) {
+    let cell = "";
+    for (let at = start + quoted[0].length; at < text.length; at += 1) {
+      if (text[at] !== '"') cell += text[at];
+      else if (text[at + 1] === '"') cell += text[(at += 1)];
+      else return [cell.trim(), endOf(text, at + 1, between)];
+    }
   }
-  return cells.map((cell) => cell.trim());
+  const end = endOf(text, start, between);
+  return [text.slice(start, end).trim(), end];
+}
+
+function endOf(text: string, start: number, between: string): number {
+  let end = start;
+  while (end < text.length && text[end] !== between && text[end] !== "\n") end += 1;
+  return end;
 }
 
 /** The rows with pasted cells laid over them from one cell on; what is too wide is left out. A line of headings is not
