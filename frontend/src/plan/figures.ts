@@ -1,6 +1,5 @@
 /** What is written into the rooms of a plan: what each gets, what it got before, and what it needs. */
 
-import type { Need } from "../job/types";
 import { fixed } from "../maths/numbers";
 import type { RoomNow } from "../net/field";
 import type { RoomRate } from "../net/planSchema";
@@ -58,11 +57,6 @@ export function ratesOf(rows: readonly RoomRate[], up = false): Map<string, numb
 
 export function needsOf(rows: readonly RoomRate[], up = false): Map<string, number> {
   return new Map(rows.map((row) => [row.room, up ? row.up_need_mbps : row.need_mbps]));
-}
-
-/** Needs as they were typed: of a job that has no plan yet. */
-export function needsTyped(needs: readonly Need[], up = false): Map<string, number> {
-  return new Map(needs.map((need) => [need.room, (up ? need.up_mbps : need.down_mbps) ?? 0]));
 }
 
 /** In Mb/s without the unit: three figures at most, as a room has little place. */

@@ -18,7 +18,7 @@ export type RoomWords = Name & {
 
 const LETTER = 0.52; // width of a letter over the size of its type, of this face
 const NAME_PX = 15;
-const UNDER_PX = 12.5;
+const UNDER_PX = 12;
 const LEAST_AREA_PX2 = 2500;
 
 export function roomWords(

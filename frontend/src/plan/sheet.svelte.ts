@@ -10,7 +10,7 @@ import type { Session } from "../net/session.svelte";
 import { Chain, startAt, startOf, type Ground, type Step } from "./chain";
 import { Choices } from "./choices.svelte";
 import { Chosen } from "./chosen";
-import { figuresOf, needsOf, needsTyped, ratesOf, type Figures } from "./figures";
+import { figuresOf, needsOf, ratesOf, type Figures } from "./figures";
 import type { MapWish } from "./mapLayer";
 import { shiftedStorey } from "./moves";
 import { under } from "./picking";
@@ -137,7 +137,7 @@ export class Sheet {
     const plan = session.result;
     const before = wish.boxes === "plan" && plan ? ratesOf(plan.before, up) : new Map<string, number>();
     const was = (this.#dragging || this.moves.length) && this.#stood ? this.#stood : before;
-    return figuresOf(rooms, was, plan ? needsOf(plan.before, up) : needsTyped(session.job!.needs, up));
+    return figuresOf(rooms, was, needsOf(plan?.before ?? [], up));
   }
   /** Access points of the plan on this storey, where they are tried. */
   get planned(): Planned[] {
