@@ -3,64 +3,16 @@
 from __future__ import annotations
 
 import asyncio
-from collections.abc import Awaitable, Callable
 from types import SimpleNamespace
 from typing import Any, cast
 
 import pytest
 
-from rehaul.errors import BadInput, Refusal
-from rehaul.house import Job, Tick
+from plan_workers import JOB, OTHER, TICKED, Sat, Slow, Working, looked_at, made, plans_with
+from rehaul.errors import BadInput
+from rehaul.house import Job
 from rehaul.web.plans import MOST_KEPT, SAYS_SO_S, Plans, fits
 from rehaul.web.worker import Stopped, WorkerFault
-
-JOB = Job(id="j", title="As it was")
-OTHER = JOB.model_copy(update={"title": "Edited"})
-TICKED = JOB.model_copy(update={"ticks": (Tick(id="t1", task="s"),)})
-
-
-class Working:
-    """Stands for the worker: says at once which job it was given."""
-
-    def __init__(self) -> None:
-        self.given: list[Job] = []
-        self.told: list[bool] = []
-
-    async def run(self, kind: str, job: Job, *said: str, seconds: float, progress: Any, part: Any) -> Any:
-        self.given.append(job)
-        progress("halfway")
-        return f"{kind} of {job.title}"
-
-    def stop(self) -> None: ...
-
-
-class Sat:
-    """Stands for a sitting: a job at a revision."""
-
-    def __init__(self, job: Job) -> None:
-        self.key, self.plan_version, self.woken = "small", 0, 0
-        self.seats: list[Any] = []
-        self.edit(job, 0)
-
-    def edit(self, job: Job, revision: int) -> None:
-        self.ledger: Any = SimpleNamespace(job=job, state=SimpleNamespace(job=job, revision=revision))
-
-    def wake_now(self) -> None:
-        self.woken += 1
-
-
-async def made(plans: Plans, sat: Any, kind: str = "plan", *said: str) -> Any:
-    plans.start(sat, kind, *said)
-    task = plans.piece(sat, kind).task
-    assert task is not None
-    await task
-    return plans.piece(sat, kind)
-
-
-def plans_with(worker: Working) -> Plans:
-    plans = Plans()
-    plans.worker = worker  # type: ignore[assignment]
-    return plans
 
 
 def test_after_an_edit_it_is_made_anew_and_otherwise_it_is_kept() -> None:
@@ -100,10 +52,6 @@ def test_a_tick_leaves_the_plan_good_and_makes_papers_stale() -> None:
     asyncio.run(talk())
 
 
-def looked_at(sat: Sat) -> None:
-    sat.seats = [SimpleNamespace(follows=False), SimpleNamespace(follows=True)]
-
-
 async def ended(plans: Plans, sat: Any) -> Any:
     """The plan once nothing is under way any more."""
     while (task := plans.piece(sat, "plan").task) is not None and not task.done():
@@ -133,24 +81,6 @@ def test_the_plan_follows_every_edit_while_somebody_looks_at_one() -> None:
         assert (found.result, found.made) == ("plan of Edited", 1)
 
     asyncio.run(talk())
-
-
-class Slow(Working):
-    """Ends when it is let, and can be cancelled."""
-
-    def __init__(self) -> None:
-        super().__init__()
-        self.go = asyncio.Event()
-        self.cancelled = 0
-
-    async def run(self, kind: str, job: Job, *said: str, seconds: float, progress: Any, part: Any) -> Any:
-        self.given.append(job)
-        try:
-            await self.go.wait()
-        except asyncio.CancelledError:
-            self.cancelled += 1
-            raise
-        return f"{kind} of {job.title}"
 
 
 def test_a_plan_that_an_edit_overtakes_ends_first_and_then_the_next_is_made(
@@ -430,81 +360,3 @@ def test_stages_are_told_until_pages_show_the_answer() -> None:
         assert await talk(OTHER, 1) == [True, True, False]
 
     asyncio.run(both())
-
-
-class Trying(Slow):
-    """Answers at once what somebody tries, as far as `go_on` lets it."""
-
-    def __init__(self, go_on: Callable[[], Awaitable[None]]) -> None:
-        super().__init__()
-        self.go_on = go_on
-
-    async def run(self, kind: str, job: Job, *said: str, seconds: float, **how: Any) -> Any:
-        if kind != "answer":
-            return await super().run(kind, job, *said, seconds=seconds, **how)
-        self.given.append(job)
-        await self.go_on()
-        return f"answer of {job.title}"
-
-
-async def at_once() -> None: ...
-
-
-def test_what_somebody_tries_comes_first_and_the_plan_goes_on_after_it() -> None:
-    async def talk() -> None:
-        worker, sat = Trying(at_once), Sat(JOB)
-        plans = plans_with(worker)
-        looked_at(sat)
-        assert await plans.answer_if(sat, OTHER) == "answer of Edited"  # type: ignore[arg-type]
-        assert plans.state(sat)["state"] == "none", "no plan is begun by it"  # type: ignore[arg-type]
-        plans.follow(sat)  # type: ignore[arg-type]
-        await asyncio.sleep(0)
-        assert worker.given == [OTHER, JOB]
-        assert await plans.answer_if(sat, OTHER) == "answer of Edited"  # type: ignore[arg-type]
-        assert plans.state(sat)["state"] == "working", "nobody is told that it stopped"  # type: ignore[arg-type]
-        await asyncio.sleep(0)
-        assert worker.cancelled == 1 and worker.given == [OTHER, JOB, OTHER, JOB]
-        worker.go.set()
-        found = plans.piece(sat, "plan")  # type: ignore[arg-type]
-        assert found.task is not None
-        await found.task
-        assert (found.state, found.result) == ("done", "plan of As it was")
-        await plans.close()
-
-    asyncio.run(talk())
-
-
-def test_two_who_try_at_once_make_the_plan_go_on_once() -> None:
-    async def talk() -> None:
-        worker, sat = Trying(lambda: asyncio.sleep(0)), Sat(JOB)
-        plans = plans_with(worker)
-        looked_at(sat)
-        plans.follow(sat)  # type: ignore[arg-type]
-        await asyncio.sleep(0)
-        await asyncio.gather(*(plans.answer_if(sat, OTHER) for _ in range(3)))  # type: ignore[arg-type]
-        await asyncio.sleep(0)
-        assert worker.given.count(JOB) == 2, "begun, left, and gone on with"
-        await plans.close()
-
-    asyncio.run(talk())
-
-
-def test_a_plan_that_was_stopped_meanwhile_does_not_go_on_after_what_was_tried() -> None:
-    async def stopped() -> None:
-        plans.stop(sat, "plan")  # type: ignore[arg-type]
-        raise Stopped("it was stopped")
-
-    worker, sat = Trying(stopped), Sat(JOB)
-    plans = plans_with(worker)
-
-    async def talk() -> None:
-        looked_at(sat)
-        plans.follow(sat)  # type: ignore[arg-type]
-        await asyncio.sleep(0)
-        with pytest.raises(Refusal, match="it was stopped"):
-            await plans.answer_if(sat, OTHER)  # type: ignore[arg-type]
-        await asyncio.sleep(0)
-        assert worker.given == [JOB, OTHER]
-        await plans.close()
-
-    asyncio.run(talk())
