@@ -69,6 +69,18 @@ def test_a_forgotten_device_pairs_again_and_goes_on_where_it_was(browser: Browse
     assert room_of(server)["name"] == "Half a name"
 
 
+def test_a_pairing_address_opens_the_job_that_it_was_made_in(browser: Browser, server: Running) -> None:
+    ann = paired_tab(browser, server, f"/jobs/{DEMO.id}/people", "Ann")
+    with ann.page.expect_response("**/api/codes*") as answered:
+        ann.page.get_by_role("button", name="Make a code").click()
+    ben = browser.new_context().new_page()
+    ben.goto(answered.value.json()["url"])
+    ben.get_by_label("Your name, as the others will see it").fill("Ben")
+    ben.get_by_role("button", name="Pair", exact=True).click()
+    expect(ben.get_by_text(DEMO.title).first).to_be_visible()
+    assert ben.url == f"{server.url}/jobs/{DEMO.id}"
+
+
 def test_a_limit_is_told_and_not_knocked_at_for_ever(
     browser: Browser, server: Running, monkeypatch: pytest.MonkeyPatch
 ) -> None:

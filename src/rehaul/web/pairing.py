@@ -11,6 +11,7 @@ import time
 from collections import OrderedDict
 from collections.abc import Callable
 from dataclasses import dataclass
+from urllib.parse import quote
 
 import segno
 
@@ -138,9 +139,14 @@ class Codes:
             self._waits.popitem(last=False)
 
 
-def pairing_url(server_url: str, code: str) -> str:
-    """The address that pairs: the code is in the fragment, which browsers do not send."""
-    return f"{server_url}#pair={code}"
+def pairing_url(server_url: str, code: str, job: str = "") -> str:
+    """The address that pairs, and opens a job by its key; the code is in the fragment, which browsers keep.
+
+    >>> pairing_url("http://192.0.2.4:8720/", "K7Q2MX", "mill house")
+    'http://192.0.2.4:8720/jobs/mill%20house#pair=K7Q2MX'
+    """
+    where = f"jobs/{quote(job, safe='')}" if job else ""
+    return f"{server_url}{where}#pair={code}"
 
 
 def qr_svg(text: str) -> str:

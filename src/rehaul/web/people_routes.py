@@ -19,6 +19,8 @@ from rehaul.web.gate import address_of, session_cookie
 from rehaul.web.pairing import LIFE_S, TooSoon, WrongCode, pairing_url, qr_svg
 from rehaul.words import say
 
+LONGEST_KEY = 200  # letters of a job's key in an address
+
 
 async def pair(request: Request) -> Response:
     """`POST /api/pair`"""
@@ -60,10 +62,10 @@ async def me(request: Request) -> Response:
 
 
 async def codes(request: Request) -> Response:
-    """`POST /api/codes`"""
+    """`POST /api/codes?job=mill-house`: with a job, the address opens it once the device is in."""
     context = context_of(request)
     code = context.codes.new()
-    url = pairing_url(context.settings.url, code.code)
+    url = pairing_url(context.settings.url, code.code, request.query_params.get("job", "")[:LONGEST_KEY])
     return Json({"code": code.code, "url": url, "qr_svg": qr_svg(url), "seconds": LIFE_S})
 
 

@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 import asyncio
+import gzip
 import json
+import random
 import struct
 from pathlib import Path
 from types import SimpleNamespace
@@ -299,6 +301,24 @@ def test_a_raster_as_bytes() -> None:
 def page(pages: Pages, path: str, **headers: str) -> tuple[int, bytes, dict[str, str]]:
     answer = asyncio.run(pages.answer(thing(url=thing(path=path), headers=headers)))
     return answer.status_code, bytes(answer.body), dict(answer.headers)
+
+
+def test_text_goes_packed_to_browsers_that_take_it(tmp_path: Path) -> None:
+    (tmp_path / "assets").mkdir()
+    long, noise = "let a = 1;\n" * 200, bytes(random.Random(5).randrange(256) for _ in range(2000))
+    (tmp_path / "index.html").write_text("home")
+    (tmp_path / "assets" / "a.js").write_text(long)
+    (tmp_path / "assets" / "a.woff2").write_bytes(noise)
+    pages, takes = Pages(tmp_path), {"accept-encoding": "gzip, br"}
+    status, body, headers = page(pages, "/assets/a.js", **takes)
+    assert status == 200 and headers["content-encoding"] == "gzip" and len(body) < len(long) / 10
+    assert gzip.decompress(body).decode() == long and int(headers["content-length"]) == len(body)
+    assert page(pages, "/assets/a.js", **takes, **{"if-none-match": headers["etag"]})[:2] == (304, b"")
+    _, plain, bare = page(pages, "/assets/a.js")
+    assert plain.decode() == long and "content-encoding" not in bare
+    assert bare["etag"] != headers["etag"] and bare["vary"] == headers["vary"] == "accept-encoding"
+    for path, body in (("/", b"home"), ("/assets/a.woff2", noise)):  # too little, and packed already
+        assert page(pages, path, **takes)[1] == body
 
 
 def test_pages_are_found_by_their_address(tmp_path: Path) -> None:
