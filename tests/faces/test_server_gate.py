@@ -171,10 +171,10 @@ def test_codes_for_other_devices_and_letting_them_out(server: Running) -> None:
     made = ann.post("/api/codes").json()
     assert made["url"] == f"{server.url}/#pair={made['code']}"
     assert made["qr_svg"].startswith("<svg")
-    to_a_job = ann.post("/api/codes", params={"job": "mill house/2"}).json()
-    assert to_a_job["url"] == f"{server.url}/jobs/mill%20house%2F2#pair={to_a_job['code']}"
     ben = server.stranger()
     assert ben.post("/api/pair", json={"code": made["code"], "name": "Ben"}).status_code == 200
+    to_a_job = ann.post("/api/codes", params={"job": "mill house/2"}).json()
+    assert to_a_job["url"] == f"{server.url}/jobs/mill%20house%2F2#pair={to_a_job['code']}"
     rows = ann.get("/api/devices").json()
     assert [row["here"] for row in rows].count(True) == 1
     device = next(row["device"] for row in rows if row["name"] == "Ben")

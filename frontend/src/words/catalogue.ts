@@ -573,6 +573,8 @@ export type Named = {
   "page_jobs.this_page_needs_it_once_to": never;
   "page_jobs.runs_then_try_again": never;
   "page_jobs.try_again": never;
+  "page_jobs.find_a_job": never;
+  "page_jobs.found_of": "all" | "n";
   "page_meter.not_noted": never;
   "page_meter.a_device_not_listed": never;
   "page_meter.delay_nothing_else_going": never;

@@ -565,6 +565,8 @@ export const SENTENCES = {
   "page_jobs.this_page_needs_it_once_to": "This page needs it once to begin. Look whether",
   "page_jobs.runs_then_try_again": "runs, then try again.",
   "page_jobs.try_again": "Try again",
+  "page_jobs.find_a_job": "Find a job",
+  "page_jobs.found_of": "{n} of {all} jobs",
   "page_meter.not_noted": "Not noted",
   "page_meter.a_device_not_listed": "A device not listed",
   "page_meter.delay_nothing_else_going": "Delay, nothing else going",

@@ -565,6 +565,8 @@ export const SENTENCES: Words["SENTENCES"] = {
   "page_jobs.this_page_needs_it_once_to": "Cette page en a besoin une fois pour commencer. Regardez si",
   "page_jobs.runs_then_try_again": "tourne, puis réessayez.",
   "page_jobs.try_again": "Réessayer",
+  "page_jobs.find_a_job": "Trouver un dossier",
+  "page_jobs.found_of": "{n} dossiers sur {all}",
   "page_meter.not_noted": "Non noté",
   "page_meter.a_device_not_listed": "Un appareil hors liste",
   "page_meter.delay_nothing_else_going": "Latence, sans autre trafic",

@@ -47,7 +47,7 @@ class Standing:
         """As the choice counts it where everything stays, wired outlets among it; else by rates alone."""
         if self.plan is None:
             return None
-        nothing = next((point for point in self.choice["front"] if point["nothing"]), None)
+        nothing = next((point for point in self.choice["front"] if point.get("nothing")), None)
         if nothing is not None:
             return int(nothing["rooms_served"])
         return sum(bool(row["met"]) for row in self.plan["before"] if row["room"] in self.rooms)

@@ -74,6 +74,16 @@ def says(now: Now, stage: str) -> str:
     return next(one.words for one in now.stages if one.stage == stage)
 
 
+def test_rooms_served_today_are_those_where_everything_stays(job: Job, plan: Data) -> None:
+    """By the choice, which counts wired outlets; not by a change that happens to cost nothing."""
+    free = copy.deepcopy(plan["choice"]["front"][0]) | {"nothing": False, "rooms_served": 2}
+    plan["choice"]["front"] = [free, free | {"nothing": True, "rooms_served": 1}]
+    assert now_of(job, plan).figures.served_today == 1
+    by_rates = sum(row["met"] for row in plan["before"] if row["room"] in rooms(job))
+    plan["choice"]["front"] = [free]
+    assert now_of(job, plan).figures.served_today == by_rates
+
+
 def test_nothing_drawn() -> None:
     now = now_of(Job(id="j", title="Empty"), None)
     assert now.sentence == "Nothing of the house is drawn yet."
