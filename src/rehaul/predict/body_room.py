@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
+from functools import lru_cache
 
 from shapely import Polygon as ShapelyPolygon
 from shapely import box
 
 from rehaul.house import Body, House, Room, Storey
+from rehaul.house.base import Point
 from rehaul.radio import DiffuseRoom
 from rehaul.radio.diffuse import usual_room
 
@@ -35,5 +37,16 @@ def room_about(body: Body, storey: Storey, house: House) -> DiffuseRoom | None:
 
 def _shares(footprint: ShapelyPolygon, rooms: Iterable[Room]) -> list[tuple[float, ShapelyPolygon]]:
     """How much of a body stands in each room [m²], and the room."""
-    shapes = [ShapelyPolygon(room.polygon).buffer(0) for room in rooms]
+    x0, y0, x1, y1 = footprint.bounds
+    shapes = []
+    for shape, (left, below, right, above) in (_shape(room.polygon) for room in rooms):
+        if left < x1 and x0 < right and below < y1 and y0 < above:
+            shapes.append(shape)
     return [(area, shape) for shape in shapes if (area := footprint.intersection(shape).area) > 0]
+
+
+@lru_cache(maxsize=512)
+def _shape(polygon: tuple[Point, ...]) -> tuple[ShapelyPolygon, tuple[float, float, float, float]]:
+    """An outline as a shape, and its bounds: rooms stay while walls and bodies are dragged."""
+    shape = ShapelyPolygon(polygon).buffer(0)
+    return shape, shape.bounds
