@@ -61,16 +61,16 @@ def browser_pages(folder: Path) -> None:
         page.wait_for_url("**/house")
         job = page.url.split("/")[4]
         page.goto(f"{server.url}/jobs/{job}/coverage")
-        page.get_by_role("button", name="Make the plan").click()
         page.get_by_text("Made of edit").wait_for(timeout=120_000)
-        for path, dark in (
-            ("house", False),
-            ("coverage", False),
-            ("cables", False),
-            ("work", True),
-            ("model", False),
+        for path, name, dark in (
+            ("", "home", False),
+            ("/house", "house", False),
+            ("/coverage", "coverage", False),
+            ("/cables", "cables", False),
+            ("/work", "work", True),
+            ("/model", "model", False),
         ):
-            shoot(page, f"{server.url}/jobs/{job}/{path}", f"page-{path}", dark=dark)
+            shoot(page, f"{server.url}/jobs/{job}{path}", f"page-{name}", dark=dark)
         browser.close()
 
 

@@ -93,3 +93,14 @@ describe("words on a sheet", () => {
     expect(tags.get("Q2")!.anchor).toBe("start");
   });
 });
+
+it("goes aside where a mark stands in the middle of a room, as far as the room is wide enough", () => {
+  const wide: Point[] = [[0, 0], [200, 0], [200, 80], [0, 80]]; // prettier-ignore
+  const name = { key: "R1", x: 100, y: 30, half: 30, below: 40, ring: wide };
+  const cross = { key: "M1", x: 100, y: 45, half: 6, text: "", side: 8, up: 4 };
+  const at = placedWords([name], [cross]).names.get("R1")!;
+  expect(at.y).toBe(30);
+  expect(Math.abs(at.x - 100)).toBe(40);
+  const slim = { ...name, ring: wide.map(([x, y]): Point => [60 + (x * 80) / 200, y]) };
+  expect(placedWords([slim], [cross]).names.get("R1")!.x).toBe(100);
+});

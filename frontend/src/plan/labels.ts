@@ -11,7 +11,13 @@ type Frame = [left: number, top: number, right: number, bottom: number];
 const TAG_PX = { wide: 7, above: 12, below: 4 };
 const NAME_ABOVE_PX = 16;
 const BASELINE_PX = 6; // of the last line, above the end of what is written
-const STEPS_PX = [0, -30, 30, -56, 56];
+type Step = readonly [across: number, down: number];
+const STILL: Step = [0, 0];
+const STEPS_PX: readonly Step[] = [
+  STILL,
+  ...[-30, 30, -56, 56].map((down): Step => [0, down]),
+  ...[0, -30, 30].flatMap((down): Step[] => [-40, 40, -70, 70].map((across): Step => [across, down])),
+];
 
 export function placedWords(
   names: readonly Name[],
@@ -22,12 +28,14 @@ export function placedWords(
   const tagFrames: Frame[] = [];
   const placed = { names: new Map<string, Spot>(), tags: new Map<string, Spot>() };
   for (const name of names) {
-    const inside = (step: number): boolean =>
-      [0, name.below - BASELINE_PX].every((down) => contains(name.ring, [name.x, name.y + step + down]));
+    const inside = ([across, down]: Step): boolean =>
+      (across ? [across - name.half, across + name.half] : [0]).every((x) =>
+        [0, name.below - BASELINE_PX].every((y) => contains(name.ring, [name.x + x, name.y + down + y])),
+      );
     const free = STEPS_PX.find((step) => inside(step) && clear(frameOfName(name, step), symbols));
-    const step = free ?? STEPS_PX.find(inside) ?? 0;
+    const step = free ?? STEPS_PX.find(inside) ?? STILL;
     nameFrames.push(frameOfName(name, step));
-    placed.names.set(name.key, { x: name.x, y: name.y + step, anchor: "middle" });
+    placed.names.set(name.key, { x: name.x + step[0], y: name.y + step[1], anchor: "middle" });
   }
   marks.forEach((mark, i) => {
     const others = [...tagFrames, ...symbols.filter((_, j) => j !== i)];
@@ -58,8 +66,8 @@ function frameOfTag({ text }: Mark, { x, y, anchor }: Spot): Frame {
   return [left, y - TAG_PX.above, left + wide, y + TAG_PX.below];
 }
 
-function frameOfName({ x, y, half, below }: Name, step: number): Frame {
-  return [x - half, y + step - NAME_ABOVE_PX, x + half, y + step + below];
+function frameOfName({ x, y, half, below }: Name, [across, down]: Step): Frame {
+  return [x + across - half, y + down - NAME_ABOVE_PX, x + across + half, y + down + below];
 }
 
 const clear = (frame: Frame, others: readonly Frame[]): boolean =>

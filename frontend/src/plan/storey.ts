@@ -17,17 +17,7 @@ export type OnStorey = {
 };
 
 /** Kinds of things that are chosen on a plan. */
-export const PICKED = [
-  "wall",
-  "opening",
-  "room",
-  "body",
-  "outlet",
-  "meeting_point",
-  "box",
-  "reading",
-  "run",
-] as const;
+export const PICKED = ["wall", "opening", "room", "body", "outlet", "meeting_point", "box", "reading", "run"] as const;
 export type Picked = {
   kind: (typeof PICKED)[number];
   id: string;
