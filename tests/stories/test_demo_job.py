@@ -80,7 +80,9 @@ def test_the_alarm_is_never_ordered_cut(planned: Plan) -> None:
     assert touching
     for task in touching:
         assert task.stage == "trace"
-        assert "Leave C09 connected" in task.title or task.title.startswith("Tone")
+        assert "Leave the cable Wiring closet to Hall (C09) connected" in task.title or task.title.startswith(
+            "Tone"
+        )
     assert all(port.run != "C09" for port in planned.network.ports)
 
 

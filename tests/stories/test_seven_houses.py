@@ -309,7 +309,10 @@ def test_2008_moves_the_alarm_first() -> None:
     found = planned("2008-chained-alarm")
     touching = [task for task in found.order if "C1" in task.touches]
     (stop,) = [task for task in found.order if task.stop]
-    assert "monitored alarm (O1) on C1" in stop.title
+    assert (
+        "monitored alarm (O1) on Can in the garage wall to Great room, by 4 plates on the way (C1)"
+        in stop.title
+    )
     assert touching
     for task in touching:
         assert task.held and task.start_min is None and stop.id in after(found.order, task)

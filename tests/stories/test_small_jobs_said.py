@@ -9,6 +9,7 @@ import pytest
 
 from plans_once import made_plan
 from rehaul.house import parse_job
+from rehaul.house.called import called
 from rehaul.planning import Plan
 from rehaul.sheets import tables
 from rehaul.sheets.routes import style_of
@@ -71,7 +72,9 @@ def test_the_whole_way_over_coax_is_drawn_as_used_and_is_no_alarm_line() -> None
     found = planned(COAX)
     runs = {run.id: run for run in found.job.house.runs}
     assert [style_of(found, runs[name]) for name in ("K3", "K4", "K7", "K5")] == ["kept"] * 3 + ["left"]
-    leave = next(task for task in found.order if task.title.startswith("Leave K1 connected"))
+    leave = next(
+        task for task in found.order if task.title.startswith("Leave the cable " + called(found.job, "K1"))
+    )
     assert "bonded to earth" in " ".join(leave.cautions)
     assert "telephone pair" not in " ".join(leave.cautions)
     checks = tables(found)["live_checks"]

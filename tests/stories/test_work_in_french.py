@@ -106,7 +106,9 @@ def test_french_steps_hold_the_same_values() -> None:
     titles = {task.key: task.title for task in again(plan.order, FRENCH)}
     assert titles["gate:door"] == "Poser les questions à la porte, et signer ce qui ne sera pas touché"
     assert titles["access_point:AP1:N1"] == "Fixer AP1 (Front room)"
-    assert titles["disconnect:C1"].startswith("Débrancher C1 au point de démarcation, côté client seulement")
+    assert titles["disconnect:C1"].startswith(
+        "Débrancher le câble Cupboard under the stairs – Front bedroom, par 2 prises en chemin (C1) au point"
+    )
     held = next(task.held for task in again(plan.order, FRENCH) if task.key == "disconnect:C1")
     assert held.count("Bloqué\u00a0:") == 2 and "Held" not in held
 

@@ -38,7 +38,7 @@ def test_work_writes_a_calendar_and_says_how_good_it_is(
 def test_work_in_words(job_file: Path, capsys: pytest.CaptureFixture[str]) -> None:
     main(["work", str(job_file)])
     said = capsys.readouterr().out
-    assert "Check the conduit of C1" in said and "1 person, " in said
+    assert "Check the conduit of the cable " in said and "1 person, " in said
 
 
 def test_a_line_that_is_still_off_is_said_before_the_work(

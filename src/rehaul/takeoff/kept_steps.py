@@ -6,6 +6,7 @@ from collections.abc import Sequence
 
 from rehaul.design.oldcables import is_qualified, left_norm, mend_norm
 from rehaul.house import UNKNOWN, CableKind, Job, Run, RunState, held_on, open_obligations
+from rehaul.house.called import called
 from rehaul.network.faults import fault_place
 from rehaul.takeoff.cautions import is_telephone
 from rehaul.takeoff.holds import cabling_hold, joined, run_hold
@@ -33,7 +34,7 @@ def keep(
     telephone = any(is_telephone(job, run.id) for run in runs)
     held = joined(*(run_hold(job, run.id) for run in runs), cabling_hold(job))
     ids = [run.id for run in runs]
-    name = kept.link.id
+    name, said = kept.link.id, steps.called(kept.link.id)
     first = boxes.get(kept.start, "")
     where = steps.closet if kept.port is not None else steps.outlet(kept.start)
     stop = [step for run in runs for step in stops.before_run(run.id)]
@@ -42,9 +43,9 @@ def keep(
     if not is_qualified(kept.pieces):
         qualify = steps.add(
             "qualify",
-            say("takeoff_steps.qualify_pieces", name=name)
+            say("takeoff_steps.qualify_pieces", name=said)
             if len(kept.pieces) > 1
-            else say("takeoff_steps.qualify", name=name),
+            else say("takeoff_steps.qualify", name=said),
             where,
             needs=found,
             because=[name, *ids],
@@ -59,7 +60,7 @@ def keep(
     before += [_join(steps, kept, box, before, photos, held, telephone) for box in kept.joins]
     jack = steps.add(
         "jack",
-        say("takeoff_steps.end_at", name=name, place=kept.plate),
+        say("takeoff_steps.end_at", name=said, place=steps.called(kept.plate)),
         steps.outlet(kept.plate),
         needs=[*before, photos.get(kept.plate, "")],
         because=[name, kept.plate],
@@ -69,7 +70,7 @@ def keep(
     )
     plate = steps.add(
         "plate",
-        say("takeoff_steps.fit_plate", name=kept.plate),
+        say("takeoff_steps.fit_plate", name=steps.called(kept.plate)),
         steps.outlet(kept.plate),
         needs=[jack],
         because=[kept.plate],
@@ -80,14 +81,14 @@ def keep(
     if kept.small_switch:
         boxes[kept.plate] = steps.add(
             "box_switch",
-            say("takeoff_steps.fit_switch", plate=kept.plate),
+            say("takeoff_steps.fit_switch", plate=steps.called(kept.plate)),
             steps.outlet(kept.plate),
             needs=last,
             because=[f"sw-{kept.plate}", kept.plate],
             held=held,
         )
         last = [*last, boxes[kept.plate]]
-    title = say("takeoff_steps.test", name=name)
+    title = say("takeoff_steps.test", name=said)
     return steps.add("test", title, where, needs=last, because=[name, *ids], held=held)
 
 
@@ -97,10 +98,10 @@ def _start(
     """The end that the link begins at: a port of the panel, or a jack at a box."""
     name = kept.link.id
     if kept.port is not None:
-        title = steps.end_at_the_core(name)
+        title = steps.end_at_the_core(steps.called(name))
         norm, where, after = "panel_port", steps.closet, [*needs, steps.board]
     else:
-        title = say("takeoff_steps.end_at_switch", name=name, place=kept.start)
+        title = say("takeoff_steps.end_at_switch", name=steps.called(name), place=steps.called(kept.start))
         norm, where, after = "jack", steps.outlet(kept.start), needs
     return [
         steps.add(
@@ -124,9 +125,9 @@ def _mend(steps: TaskList, kept: KeptLink, before: list[str], held: str) -> list
         place = fault_place(run)
         norm = mend_norm(run)
         title = (
-            say("takeoff_steps.find_fault", run=run.id)
+            say("takeoff_steps.find_fault", run=steps.called(run.id))
             if place is None
-            else say("takeoff_steps.open_fault", run=run.id, place=place.words)
+            else say("takeoff_steps.open_fault", run=steps.called(run.id), place=place.words)
         )
         found.append(
             steps.add(
@@ -156,7 +157,7 @@ def _join(
     touched = [piece.run.id for piece in kept.pieces if box in piece.ends]
     return steps.add(
         "break_chain",
-        say("takeoff_steps.join_through", name=kept.link.id, box=box),
+        say("takeoff_steps.join_through", name=steps.called(kept.link.id), box=steps.called(box)),
         steps.outlet(box),
         needs=[*before, photos.get(box, "")],
         because=[kept.link.id, box],
@@ -195,7 +196,7 @@ def _tag_rest(steps: TaskList, run: Run, tones: dict[str, str]) -> None:
             end = run.ends[int(number)]
             steps.add(
                 "tag",
-                say("takeoff_steps.tag_piece", piece=name, run=run.id, end=end),
+                say("takeoff_steps.tag_piece", piece=name, run=steps.called(run.id), end=steps.called(end)),
                 steps.outlet(end),
                 needs=[tones[run.id]],
                 because=[run.id, name],
@@ -206,7 +207,7 @@ def _disconnect(steps: TaskList, stops: Stops, run: Run, tones: dict[str, str]) 
     job = steps.scope.job
     steps.add(
         "disconnect",
-        say("takeoff_steps.disconnect", run=run.id),
+        say("takeoff_steps.disconnect", run=steps.called(run.id)),
         steps.closet,
         needs=[tones[run.id], *stops.before_run(run.id)],
         because=[run.id],
@@ -224,12 +225,13 @@ def tag_words(job: Job, run: Run) -> Saying:
     is out of use, or spare. Only the last two are ever free to be cut. **Source**: docs/work.md, "Steps": old
     cables that are not used are tagged and left in the wall.
     """
+    said = called(job, run.id)
     if UNKNOWN in run.ends:
-        return say("takeoff_steps.tag_lost", run=run.id)
+        return say("takeoff_steps.tag_lost", run=said)
     if run.state in (RunState.LIVE_TELEPHONE, RunState.ALARM):
-        return say("takeoff_steps.tag_in_use", run=run.id)
+        return say("takeoff_steps.tag_in_use", run=said)
     if held_on(job, run.id):
-        return say("takeoff_steps.tag_not_dead", run=run.id)
+        return say("takeoff_steps.tag_not_dead", run=said)
     if run.kind.is_telephone or run.kind is CableKind.BELL_WIRE:
-        return say("takeoff_steps.tag_out", run=run.id)
-    return say("takeoff_steps.tag_spare", run=run.id)
+        return say("takeoff_steps.tag_out", run=said)
+    return say("takeoff_steps.tag_spare", run=said)

@@ -217,7 +217,7 @@ def _photographs(steps: TaskList, gate: str) -> dict[str, str]:
         if outlet.id in opened:
             found[outlet.id] = steps.add(
                 "photo",
-                say("takeoff_steps.photo_box", box=outlet.id),
+                say("takeoff_steps.photo_box", box=steps.called(outlet.id)),
                 steps.outlet(outlet.id),
                 needs=[gate],
                 because=[outlet.id],
@@ -231,7 +231,11 @@ def _tone(steps: TaskList, run: Run, check: str) -> str:
     if ends_known(run) or not may_tone(steps.scope.job, run.id):
         return check
     return steps.add(
-        "tone", say("takeoff_steps.tone", run=run.id), steps.closet, needs=[check], because=[run.id]
+        "tone",
+        say("takeoff_steps.tone", run=steps.called(run.id)),
+        steps.closet,
+        needs=[check],
+        because=[run.id],
     )
 
 
@@ -240,9 +244,9 @@ def _check(steps: TaskList, run_id: str, photo: str) -> str:
     who = tuple(say("takeoff_steps.holder", kind=o.kind.words, id=o.id) for o in holders)
     coax = any(run.id == run_id and run.kind is CableKind.COAX for run in steps.scope.job.house.runs)
     title = (
-        say("takeoff_steps.leave_connected", run=run_id, who=who, n=len(who))
+        say("takeoff_steps.leave_connected", run=steps.called(run_id), who=who, n=len(who))
         if holders
-        else say("takeoff_steps.prove_dead", run=run_id)
+        else say("takeoff_steps.prove_dead", run=steps.called(run_id))
     )
     return steps.add(
         "live_check",

@@ -60,7 +60,7 @@ def pull(steps: TaskList, stops: Stops, new: Pull, tones: dict[str, str], photos
     for norm in tasks:
         last = steps.add(
             norm,
-            _words(new, norm),
+            _words(steps, new, norm),
             place,
             needs=[*needs, last],
             because=[new.id],
@@ -146,9 +146,14 @@ def _conduit(steps: TaskList, new: Pull, tones: dict[str, str]) -> str:
     run = next(run for run in steps.scope.job.house.runs if run.id == new.spends)
     fill = fill_after_pull(run)
     title = (
-        say("takeoff_steps.conduit_bore", run=run.id)
+        say("takeoff_steps.conduit_bore", run=steps.called(run.id))
         if fill is None
-        else say("takeoff_steps.conduit_fill", run=run.id, fill_pct=fill.fill_pct, most_pct=fill.most_pct)
+        else say(
+            "takeoff_steps.conduit_fill",
+            run=steps.called(run.id),
+            fill_pct=fill.fill_pct,
+            most_pct=fill.most_pct,
+        )
     )
     return steps.add(
         "conduit",
@@ -159,11 +164,11 @@ def _conduit(steps: TaskList, new: Pull, tones: dict[str, str]) -> str:
     )
 
 
-def _words(new: Pull, norm: str) -> Saying:
+def _words(steps: TaskList, new: Pull, norm: str) -> Saying:
     if norm == new.way.floor_norm:
         return say("takeoff_steps.pass_floor", task=norms()[norm].title, name=new.id)
     if new.way.way == "pull cord":
-        return say("takeoff_steps.pull_cord", name=new.id, room=new.room, old=new.spends)
+        return say("takeoff_steps.pull_cord", name=new.id, room=new.room, old=steps.called(new.spends))
     return say(_WAYS[new.way.way], name=new.id, room=new.room)
 
 

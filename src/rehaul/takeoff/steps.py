@@ -9,6 +9,7 @@ from functools import cache
 from rehaul.facts.table import load
 from rehaul.facts.work import Tool
 from rehaul.facts.work import labour as norms
+from rehaul.house.called import called
 from rehaul.house.geometry import storey_of
 from rehaul.takeoff.cautions import Circumstances, cautions_for
 from rehaul.takeoff.holds import held_now, joined
@@ -77,6 +78,13 @@ class TaskList:
         """A room by its id: its name and storey. StopIteration where the house has none of that id."""
         room = next(room for room in self.scope.job.house.rooms if room.id == room_id)
         return StepPlace(room.name, room.storey)
+
+    def called(self, name: str) -> str:
+        """What people call a cable, a plate or a box, with the id that is on it: `Closet to Study (C3)`.
+
+        An id that the house does not have, as that of a new cable, stands for itself.
+        """
+        return called(self.scope.job, name)
 
     def add(
         self,

@@ -37,7 +37,13 @@ class Stops:
         for obligation in open_obligations(self._steps.scope.job, run_id):
             rule = release_rules()[obligation.kind.value].release
             kind = obligation.kind.words
-            title = say("takeoff_steps.stop_line", kind=kind, id=obligation.id, run=run_id, rule=rule)
+            title = say(
+                "takeoff_steps.stop_line",
+                kind=kind,
+                id=obligation.id,
+                run=self._steps.called(run_id),
+                rule=rule,
+            )
             found.append(self._once(obligation.id, title, [obligation.id, run_id]))
         return found
 

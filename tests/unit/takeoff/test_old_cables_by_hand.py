@@ -123,7 +123,7 @@ def test_a_damaged_cable_is_mended_before_it_is_ended() -> None:
     found = kept_steps(whole, link(pieces_of(whole.job, "C1"), "M1", "0-02"))
     (mended,) = [task for task in found.values() if task.norm == "repair"]
     assert mended.touches == ("C1",) and mended.hole and mended.photo
-    assert "Find the fault of C1 from both ends" in mended.title
+    assert "Find the fault of the cable Closet to Study (C1) from both ends" in mended.title
     assert mended.id in found["jack Study"].needs and mended.id in found["panel_port Closet, Ground"].needs
 
 
@@ -149,7 +149,7 @@ def test_what_stays_in_the_wall_is_tagged_and_what_is_used_is_not() -> None:
         ("tag", ("C1", "C1.2"), ("t1",)),
         ("tag", ("C2",), ("t2",)),
     ]
-    assert "towards 0-02" in steps.tasks[0].title and steps.tasks[0].place == "Study"
+    assert "towards Study (0-02)" in steps.tasks[0].title and steps.tasks[0].place == "Study"
 
 
 def test_words_on_tags() -> None:

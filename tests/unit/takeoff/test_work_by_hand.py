@@ -275,7 +275,7 @@ def test_a_line_that_somebody_depends_on_stops_what_would_cut_it() -> None:
     stops, steps = stops_of(whole)
     assert stops.before_run("C1") == ["", "T01", "T02"] == stops.before_run("C1")
     assert [task.because for task in steps.tasks] == [("O1", "C1"), ("O2", "C1")]
-    assert steps.tasks[0].title.startswith("Stop: fax (O1) on C1. Send and receive a page")
+    assert steps.tasks[0].title.startswith("Stop: fax (O1) on Closet to Study (C1). Send and receive a page")
 
 
 @pytest.mark.parametrize(
