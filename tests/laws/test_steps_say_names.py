@@ -4,8 +4,6 @@ from __future__ import annotations
 
 import re
 
-import pytest
-
 from drawn_houses import drawn_job
 from rehaul.house import Job
 from rehaul.house.called import called
