@@ -46,6 +46,9 @@ def made(house: str, language: Language) -> dict[str, bytes]:
     return {name: held.encode() if isinstance(held, str) else held for name, held in found.items()}
 
 
+LINE_END = "\x02"  # what a PDF is read with where a line ends in a hyphen, a word's own or not
+
+
 def words_of(name: str, held: bytes) -> str:
     """All words of a paper in one line, as somebody reads them."""
     if name.endswith(".pdf"):
@@ -59,7 +62,7 @@ def words_of(name: str, held: bytes) -> str:
         said = held.decode().partition("\n")[2]  # columns are called the same in every language
     else:
         said = held.decode()
-    return " ".join(said.replace("\u00ad", "").split())
+    return " ".join(re.sub(f"[\u00ad{LINE_END}]", "", said).split())
 
 
 def own_words(plan: Plan) -> list[str]:
@@ -78,8 +81,11 @@ def own_words(plan: Plan) -> list[str]:
 
 
 def without(words: str, own: Sequence[str]) -> str:
+    """Words without those; a name's own hyphens may have stood at the end of a line."""
     for one in own:
         words = words.replace(one, "-")
+        if one.replace("-", "") not in ("", one):
+            words = words.replace(one.replace("-", ""), "-")
     return words
 
 

@@ -71,9 +71,9 @@ def test_a_calendar_is_in_the_language_of_who_reads_it() -> None:
     morning = datetime.datetime(2026, 11, 30, 8)
     with speaking(FRENCH):
         text = calendar_text("j", "Maison", [task], morning)
-    for words in ("SUMMARY:T01 Tester P01 et consigner", "LOCATION:porte", "Outils", "Personne 1", "//FR"):
+    for words in ("SUMMARY:T01 Tester le câble P01 et", "LOCATION:porte", "Outils", "Personne 1", "//FR"):
         assert words in text
-    assert "SUMMARY:T01 Test and record P01" in calendar_text("j", "House", [task], morning)
+    assert "SUMMARY:T01 Test and record the cable P01" in calendar_text("j", "House", [task], morning)
 
 
 @pytest.mark.parametrize("kept", ["all", "words and price", "unread", "altered", "erased"])
@@ -96,4 +96,6 @@ def test_a_name_of_an_offer_that_was_kept_is_said_again() -> None:
 
 def test_changed_steps_are_named_in_french_and_how_many_more() -> None:
     titles = [say("takeoff_steps.test", name=f"P{n}") for n in range(5)]
-    assert _named(titles).to(FRENCH).endswith("Tester P2 et consigner le résultat\u00a0; et 2 de plus")
+    assert (
+        _named(titles).to(FRENCH).endswith("Tester le câble P2 et consigner le résultat\u00a0; et 2 de plus")
+    )
