@@ -49,7 +49,8 @@ def measure(address: str, job: Job, moves: int) -> None:
         wall = next(wall for wall in job.house.walls if wall.id == "W107")
         door = next(one for one in job.house.openings if one.kind == "door" and one.wall == "W105")
         middle = ((wall.start[0] + wall.end[0]) / 2, wall.start[1])
-        leaf = (4.5, door.offset_m + door.width_m / 2)  # W105 stands at x = 4.5 m and starts at y = 0
+        x_m, y_m = next(wall for wall in job.house.walls if wall.id == door.wall).start
+        leaf = (x_m, y_m + door.offset_m + door.width_m / 2)  # its wall runs up the sheet
         for quantity in ("down_mbps", "power_dbm"):
             page.get_by_role("combobox", name="Map").select_option(quantity)
             page.get_by_role("button", name="Show all of it").click()
@@ -78,6 +79,7 @@ def drag(page: Page, sheet: Locator, start: Position, moves: int) -> None:
         turn = step / 20
         page.mouse.move(x0 + 80 * math.sin(turn), y0 + 80 * (1 - math.cos(turn)))
         time.sleep(GAP_S)
+    page.mouse.move(x0 + 10, y0 + 10)  # let go where everything may stand
     page.mouse.up()
 
 
